@@ -32,14 +32,15 @@ func (p pair) upright() rules.Finding {
 	}
 	f := rules.Finding{Verdict: rules.Pass, Basis: rules.Measured,
 		Measured: rules.Value(float64(back.Turned), "°"), Wanted: rules.Value(float64(p.wanted()), "°")}
+	over := p.ticket.TurnOver
 	switch p.off() {
 	case 0:
-		f.Message = fmt.Sprintf("Turned over its %s, the card reads the right way up.", p.hinge(p.ticket.TurnOver))
+		f.Message = fmt.Sprintf("Turned over its %s, the card reads the right way up.", over.Hinge())
 	case 180:
 		f.Verdict = rules.Fail
-		f.Message = fmt.Sprintf("Turned over its %s, the card shows its back upside down%s.", p.hinge(p.ticket.TurnOver), quoted(back.Words))
+		f.Message = fmt.Sprintf("Turned over its %s, the card shows its back upside down%s.", over.Hinge(), quoted(back.Words))
 		f.Fix = fmt.Sprintf("Turn the back's art by 180° and export it again; if the card is to be turned over its %s, write turn-over = %q in the ticket.",
-			p.hinge(p.otherWay()), p.otherWay())
+			over.Other().Hinge(), over.Other())
 	default:
 		f.Verdict = rules.Warn
 		f.Message = fmt.Sprintf("The back reads crosswise to the front%s.", quoted(back.Words))
@@ -80,22 +81,6 @@ func (p pair) unread() string {
 		return "of the front, " + p.front.Face.Unread
 	}
 	return "of the back, " + p.back.Face.Unread
-}
-
-func (p pair) otherWay() rules.TurnOver {
-	if p.ticket.TurnOver == rules.OverHead {
-		return rules.OverSide
-	}
-	return rules.OverHead
-}
-
-// hinge names the edge that a card is turned over, as a reader of the front sees it:
-// which of them is the long one depends on how the card lies.
-func (p pair) hinge(o rules.TurnOver) string {
-	if o == rules.OverHead {
-		return "upper edge"
-	}
-	return "side edge"
 }
 
 func lies(s rules.Size) string {

@@ -43,6 +43,23 @@ func (o TurnOver) Turned() int {
 	return 0
 }
 
+// Other is the other way of turning.
+func (o TurnOver) Other() TurnOver {
+	if o == OverHead {
+		return OverSide
+	}
+	return OverHead
+}
+
+// Hinge names the edge that a card is turned over, as a reader of the front sees it:
+// which of them is the long one depends on how the card lies.
+func (o TurnOver) Hinge() string {
+	if o == OverHead {
+		return "upper edge"
+	}
+	return "side edge"
+}
+
 // PairOf tells for the name of a file which card it belongs to, and whether it is
 // the front or the back: "pots-front.pdf" is the front of "pots". A name that says
 // neither is of no pair. Names are those of the ticket, a front's and a back's.

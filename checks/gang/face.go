@@ -75,23 +75,22 @@ func faceOf(page *pdf.Page, c *pdf.Content) *face {
 	f := &face{number: page.Number, size: rules.Size{W: um(page.Media.W()), H: um(page.Media.H())}}
 	for i := range c.Texts {
 		if t := &c.Texts[i]; t.Seen() {
-			f.add(t.Item, "text "+t.String, t.Quad[:]...)
-			f.items[len(f.items)-1].text = t
+			f.add(t.Item, item{kind: "text " + t.String, text: t, points: pointsOf(t.Quad[:]...)})
 		}
 	}
 	for i := range c.Images {
 		if m := &c.Images[i]; m.Seen() {
-			f.add(m.Item, "image", m.Quad[:]...)
+			f.add(m.Item, item{kind: "image", points: pointsOf(m.Quad[:]...)})
 		}
 	}
 	for i := range c.Shadings {
 		if s := &c.Shadings[i]; s.Seen() {
-			f.add(s.Item, "shading")
+			f.add(s.Item, item{kind: "shading"})
 		}
 	}
 	for i := range c.Paths {
 		if p := &c.Paths[i]; p.Seen() && !f.addMarks(p) {
-			f.add(p.Item, "path")
+			f.add(p.Item, item{kind: "path"})
 		}
 	}
 	return f
@@ -108,13 +107,14 @@ func (f *face) onePicture() bool {
 	return false
 }
 
-// add adds an item with the points that tell how it lies: its own corners in their
-// order where they are known, else those of its box.
-func (f *face) add(it pdf.Item, kind string, corners ...pdf.Point) {
-	if it.InPattern || it.InGlyph {
+// add adds what is drawn on the page itself. Its points tell how it lies: its own
+// corners in their order where they are known, else those of its box.
+func (f *face) add(drawn pdf.Item, it item) {
+	if drawn.InPattern || drawn.InGlyph {
 		return
 	}
-	f.items = append(f.items, item{full: boxOf(it.Full), seen: boxOf(it.Box), kind: kind, points: pointsOf(corners...)})
+	it.full, it.seen = boxOf(drawn.Full), boxOf(drawn.Box)
+	f.items = append(f.items, it)
 }
 
 // addMarks takes a path for marks if it is made of short thin lines alone.

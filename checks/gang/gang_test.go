@@ -115,12 +115,19 @@ func (l *laid) pdf() []byte {
 
 func judge(t *testing.T, b []byte, turn sheet.Turn) rules.FileReport {
 	t.Helper()
+	return judgeOver(t, b, turn, rules.OverSide)
+}
+
+// judgeOver judges a sheet of cards that are turned over as told.
+func judgeOver(t *testing.T, b []byte, turn sheet.Turn, over rules.TurnOver) rules.FileReport {
+	t.Helper()
 	path := filepath.Join(t.TempDir(), "sheet.pdf")
 	if err := os.WriteFile(path, b, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	a := ask(t)
-	r, _ := gang.Judge(path, gang.Want{Ticket: ticket(t), Sheet: a.Sheet, Margin: a.Margin,
+	a, k := ask(t), ticket(t)
+	k.TurnOver = over
+	r, _ := gang.Judge(path, gang.Want{Ticket: k, Sheet: a.Sheet, Margin: a.Margin,
 		Sideways: func(s rules.Size) bool { return sheet.Ask{Sheet: s, Turn: turn}.Sideways() },
 		Places: func(s rules.Size) (places []rules.Box) {
 			a.Sheet = s
@@ -237,5 +244,34 @@ func TestSheets(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Backs stand as the ticket says that the cards are turned over.
+func TestBacksStandAsCardsAreTurned(t *testing.T) {
+	half := func(l *laid) {
+		for i := range l.plan.Back {
+			l.plan.Back[i].Turn = (l.plan.Back[i].Turn + 180) % 360
+		}
+	}
+	for _, turn := range []sheet.Turn{sheet.LongEdge, sheet.ShortEdge} {
+		for _, over := range []rules.TurnOver{rules.OverSide, rules.OverHead} {
+			a := ask(t)
+			a.Turn = turn
+			upright := lay(t, a)
+			upside := lay(t, a)
+			half(upside)
+			right, wrong := upright, upside
+			// A sheet turned over its upper edge lays a card's back head to foot.
+			if over == rules.OverHead {
+				right, wrong = upside, upright
+			}
+			if got := said(judgeOver(t, right.pdf(), turn, over)); len(got) > 0 {
+				t.Errorf("turned on the %s edge, over its %s: %v", turn, over, got)
+			}
+			if got := said(judgeOver(t, wrong.pdf(), turn, over)); !slices.Equal(got, []string{"sheet-turn warn 2"}) {
+				t.Errorf("turned on the %s edge, over its %s, backs upside down: %v", turn, over, got)
+			}
+		}
 	}
 }

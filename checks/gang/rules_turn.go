@@ -2,9 +2,9 @@ package gang
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
+	"stoneproof/checks/art/pdf"
 	"stoneproof/rules"
 )
 
@@ -134,7 +134,7 @@ func (j *judge) odd(rule string, back *face, bySum map[int][]*cell) {
 }
 
 // reading compares the direction in which front and back are read, where both have
-// type: a card turned over its side should have both the right way up.
+// type: turned over as the ticket says, a card should have both the right way up.
 func (j *judge) reading(rule string, front, back *face, c *cell) {
 	sideways := j.want.Sideways(front.size)
 	b := back.nearest(centre(j.mirrored(c.trim, front.size, sideways)))
@@ -145,14 +145,24 @@ func (j *judge) reading(rule string, front, back *face, c *cell) {
 	}
 	want := f
 	if upright := f%180 == 0; sideways != upright {
-		want = (f + 180) % 360
+		want += 180
 	}
+	over := j.want.Ticket.TurnOver
+	want = (want + over.Turned()) % 360
 	if got == want || j.said(rule, b) {
 		return
 	}
 	j.add(rules.Finding{Rule: rule, Verdict: rules.Warn, Side: 2, Where: where(b.trim), Basis: rules.Measured,
-		Message: fmt.Sprintf("The backs are upside down once a card is turned over its side, like a page: they are read turned by %d degrees, %d would be right.", got, want),
-		Fix:     "Turn all backs by half, unless the cards are meant to be turned over their heads."})
+		Message: fmt.Sprintf("Once a card is turned over its %s, its back does not stand the right way up: backs are read turned by %d degrees, %d would be right.", over.Hinge(), got, want),
+		Fix:     j.turnBacks(got, want)})
+}
+
+func (j *judge) turnBacks(got, want int) string {
+	if (got-want+360)%360 != 180 {
+		return fmt.Sprintf("Turn all backs by %d degrees clockwise.", (want-got+360)%360)
+	}
+	other := j.want.Ticket.TurnOver.Other()
+	return fmt.Sprintf("Turn all backs by half; if the cards are to be turned over their %s, write turn-over = %q in the ticket.", other.Hinge(), other)
 }
 
 func (j *judge) said(rule string, c *cell) bool {
@@ -161,23 +171,15 @@ func (j *judge) said(rule string, c *cell) bool {
 	})
 }
 
-// direction is the direction in which most of the cell's type runs, in degrees
-// clockwise from left to right.
+// direction is by how much most of the cell's type is turned clockwise from upright,
+// in degrees.
 func (c *cell) direction() (degrees int, ok bool) {
-	long := map[int]float64{}
+	var r pdf.Reading
 	for _, it := range c.items {
-		if !it.text || len(it.points) < 2 {
-			continue
-		}
-		dx, dy := it.points[1].x-it.points[0].x, it.points[1].y-it.points[0].y
-		angle := math.Mod(math.Round(math.Atan2(dy, dx)/(math.Pi/2))*90+360, 360)
-		long[int(angle)] += math.Hypot(dx, dy)
-	}
-	best := 0.0
-	for _, angle := range []int{0, 90, 180, 270} {
-		if long[angle] > best {
-			best, degrees, ok = long[angle], angle, true
+		if it.text != nil {
+			r.Add(it.text)
 		}
 	}
+	degrees, _, ok = r.Most()
 	return degrees, ok
 }
