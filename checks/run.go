@@ -67,11 +67,11 @@ func (j *Judge) late(ctx context.Context, path string) rules.FileReport {
 func (j *Judge) file(ctx context.Context, path string) (r rules.FileReport) {
 	opener := art.Opener{Ceilings: j.Ceilings, Renderer: j.Renderer}
 	a, err := opener.Open(path)
-	defer a.Close()
 	r = rules.FileReport{Path: path, Kind: a.Kind, SHA256: a.SHA256}
 	if err != nil {
 		r.Findings = []rules.Finding{art.AsFault(err).Finding()}
 	} else {
+		defer a.Close()
 		a.Place(j.Ticket)
 		if j.needsPaint() {
 			a.Warm()
