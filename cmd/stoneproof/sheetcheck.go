@@ -92,7 +92,8 @@ func (b *workbench) card(ctx context.Context, path string, c gang.Card) (rules.F
 	if err := os.WriteFile(file, c.PDF, 0o600); err != nil {
 		return rules.FileReport{}, fmt.Errorf("failed to write a card: %w", cause(err))
 	}
-	without := []string{"side-count"} // a sheet's page holds one side
+	// A sheet's page holds one side of each card; sheet-turn compares it with the other.
+	without := []string{"side-count", "pair-size", "pair-turn"}
 	if c.Butted {
 		without = append(without, "bleed-extent", "bleed-fill")
 	}

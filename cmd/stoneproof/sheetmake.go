@@ -68,7 +68,7 @@ func runMake(ctx context.Context, s *speaker, f *makeFlags, args []string) error
 	bench := &workbench{ticket: ticket, renderer: renderer, open: map[string]*art.Art{}}
 	defer bench.close()
 	if !f.anyway {
-		if err := bench.judge(ctx, s, slices.Concat(fronts, backs)); err != nil {
+		if err := bench.judge(ctx, s, fronts, backs); err != nil {
 			return err
 		}
 	}
@@ -226,27 +226,47 @@ func (b *workbench) close() {
 	}
 }
 
-// judge refuses art that fails, and says by which rules.
-func (b *workbench) judge(ctx context.Context, s *speaker, paths []string) error {
+// judge refuses art that fails, alone or as front and back of one card, and says by
+// which rules.
+func (b *workbench) judge(ctx context.Context, s *speaker, fronts, backs []string) error {
 	judge := &checks.Judge{Ticket: b.ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Renderer: b.renderer}
+	files := map[string]rules.FileReport{}
 	failed := false
-	slices.Sort(paths)
-	for _, path := range slices.Compact(paths) {
+	refuse := func(r rules.FileReport, check string) {
+		if r.Verdict == rules.Fail {
+			failed = true
+			s.error(withHint(fmt.Errorf("%q fails %s", r.Path, failedRules(r)), check+" tells what to put right; --anyway places it all the same"))
+		}
+	}
+	for _, path := range slices.Concat(fronts, backs) {
+		if _, met := files[path]; met {
+			continue
+		}
 		if _, err := os.Stat(path); err != nil {
 			return fmt.Errorf("cannot read %q: %w", path, cause(err))
 		}
-		r := judge.File(ctx, path)
-		if r.Verdict != rules.Fail {
-			continue
+		files[path] = judge.File(ctx, path)
+		refuse(files[path], "stoneproof check")
+	}
+	for i, path := range fronts {
+		if len(backs) == 0 {
+			break
 		}
-		failed = true
-		s.error(withHint(fmt.Errorf("%q fails %s", path, failedRules(r)), "stoneproof check tells what to put right; --anyway places it all the same"))
+		front, back := files[path], files[backOf(backs, i)]
+		if front.Verdict != rules.Fail && back.Verdict != rules.Fail {
+			back.Findings = slices.Clone(back.Findings) // it may be the back of other designs, too
+			judge.Pair(&front, &back)
+			refuse(back, fmt.Sprintf("stoneproof check --pair %s %s", front.Path, back.Path))
+		}
 	}
 	if failed {
 		return exitStatus(exitFailed)
 	}
 	return ctx.Err()
 }
+
+// backOf is the back of a design: one for all, or one for each.
+func backOf(backs []string, design int) string { return backs[min(design, len(backs)-1)] }
 
 func failedRules(r rules.FileReport) string {
 	var ids []string
@@ -269,9 +289,9 @@ func (b *workbench) designs(fronts, backs []string) ([]impose.Design, error) {
 		d := impose.Design{Name: filepath.Base(path), Front: a.Sides[0]}
 		switch {
 		case len(backs) > 0 && len(a.Sides) > 1:
-			return nil, fmt.Errorf("%q has a back of its own, beside %q", path, backs[min(i, len(backs)-1)])
+			return nil, fmt.Errorf("%q has a back of its own, beside %q", path, backOf(backs, i))
 		case len(backs) > 0:
-			back, err := b.art(backs[min(i, len(backs)-1)])
+			back, err := b.art(backOf(backs, i))
 			if err != nil {
 				return nil, err
 			}
