@@ -25,6 +25,7 @@ var law = map[string][]string{
 	"checks/art/icc/press":     {"checks/art/icc"},
 	"checks/art/render":        {},
 	"checks/art":               {"rules", "checks/art/pdf", "checks/art/raster", "checks/art/icc", "checks/art/icc/press", "checks/art/render", "checks/art/plates"},
+	"checks/art/embed":         {"checks/art", "checks/art/pdf", "checks/art/pdf/write", "checks/art/raster"},
 	"checks/brink":             {"rules"},
 	"checks/codes":             {},
 	"checks":                   {"rules", "checks/art", "checks/art/pdf", "checks/art/raster", "checks/art/icc", "checks/art/icc/press", "checks/art/render", "checks/brink", "checks/codes"},
@@ -34,8 +35,8 @@ var law = map[string][]string{
 	"checks/checktest/press":   {"rules"},
 	"report":                   {"rules"},
 	"report/sheet":             {"rules"},
-	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/pdf/syntax", "checks/art/pdf/write", "checks/art/raster"},
-	"checks/gang":              {"rules", "checks/art", "checks/art/pdf", "checks/art/pdf/write"},
+	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/embed", "checks/art/pdf/syntax", "checks/art/pdf/write"},
+	"checks/gang":              {"rules", "checks/art", "checks/art/embed", "checks/art/pdf", "checks/art/pdf/write", "checks/art/render"},
 	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/sheet", "report/sheet/impose"},
 }
 

@@ -57,6 +57,17 @@ func (a *Art) Place(t rules.Ticket) {
 	}
 }
 
+// PlaceWhole makes all of every page its trim: for what is no card, but looked at whole.
+func (a *Art) PlaceWhole() {
+	for _, s := range a.Sides {
+		if s.Page != nil {
+			s.scale = grid{stepX: umPerPoint, stepY: umPerPoint}
+			s.Basis = rules.Read
+			s.placeAt(s.Page.Media, ByPageSize)
+		}
+	}
+}
+
 // fewSides is how many sides may keep what was walked to place them until they
 // are judged; a deck's pages are walked again rather than all held.
 const fewSides = 4

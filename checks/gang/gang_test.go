@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stoneproof/checks/art/pdf/write"
+	"stoneproof/checks/checktest"
 	"stoneproof/checks/gang"
 	"stoneproof/report/sheet"
 	"stoneproof/rules"
@@ -127,7 +128,7 @@ func judgeOver(t *testing.T, b []byte, turn sheet.Turn, over rules.TurnOver) rul
 	}
 	a, k := ask(t), ticket(t)
 	k.TurnOver = over
-	r, _ := gang.Judge(path, gang.Want{Ticket: k, Sheet: a.Sheet, Margin: a.Margin,
+	r, _ := gang.Judge(t.Context(), path, gang.Want{Ticket: k, Sheet: a.Sheet, Margin: a.Margin, Renderer: checktest.NewJudge(t, rules.Order{}).Renderer,
 		Sideways: func(s rules.Size) bool { return sheet.Ask{Sheet: s, Turn: turn}.Sideways() },
 		Places: func(s rules.Size) (places []rules.Box) {
 			a.Sheet = s

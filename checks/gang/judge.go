@@ -1,6 +1,7 @@
 package gang
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,25 +13,24 @@ import (
 // Judge judges a sheet by the rules of rules.SheetCatalogue, and gives its designs for
 // the rules of cards. It always returns a report: a file that cannot be opened fails
 // file-opens.
-func Judge(path string, w Want) (r rules.FileReport, cards []Card) {
+func Judge(ctx context.Context, path string, w Want) (r rules.FileReport, cards []Card) {
 	r = rules.FileReport{Path: path, Kind: art.KindUnknown, Verdict: rules.Fail}
 	defer func() { // a reader of the file may panic over what it holds
 		if v := recover(); v != nil {
 			r.Findings = []rules.Finding{art.Unbearable(v).Finding()}
 		}
 	}()
-	a, err := art.Opener{Ceilings: art.DefaultCeilings()}.Open(path)
+	a, err := art.Opener{Ceilings: art.DefaultCeilings(), Renderer: w.Renderer}.Open(path)
 	r.Kind, r.SHA256 = a.Kind, a.SHA256
 	if err != nil {
 		r.Findings = []rules.Finding{art.AsFault(err).Finding()}
 		return r, nil
 	}
 	defer a.Close()
+	a.PlaceWhole()
 	j := &judge{want: w, unit: w.Ticket.Unit}
-	if j.sheet(a) {
-		if a.PDF != nil {
-			cards = j.cards(a)
-		}
+	if j.sheet(ctx, a) {
+		cards = j.cards(a)
 		for _, f := range j.faces {
 			r.Sides = append(r.Sides, rules.SideFacts{Number: f.number, Trim: f.size, Bleed: f.bleed(w.Ticket.Bleed),
 				Basis: rules.Read, Placing: "as a sheet of " + rules.Counted(len(f.cells), "card")})
@@ -60,13 +60,13 @@ func (j *judge) skipAll(why string) {
 
 // sheet reads both sides and runs the rules in the order of the catalogue. It is false
 // where the sheet cannot be judged at all, and why is told.
-func (j *judge) sheet(a *art.Art) bool {
+func (j *judge) sheet(ctx context.Context, a *art.Art) bool {
 	if len(a.Sides) > 2 {
 		j.skipAll(fmt.Sprintf("The file has %d pages: a sheet has a front, and perhaps a back. Give one sheet at a time.", len(a.Sides)))
 		return false
 	}
 	for _, s := range a.Sides {
-		f, why := j.face(s)
+		f, why := j.face(ctx, s)
 		if f == nil {
 			j.skipAll(why)
 			return false
@@ -97,7 +97,7 @@ func (j *judge) sheet(a *art.Art) bool {
 }
 
 // face lists what a side shows, or says why that cannot be told.
-func (j *judge) face(s *art.Side) (f *face, why string) {
+func (j *judge) face(ctx context.Context, s *art.Side) (f *face, why string) {
 	if s.Page == nil {
 		p, why := pictureOf(s, j.want.Sheet)
 		if p == nil {
@@ -113,7 +113,12 @@ func (j *judge) face(s *art.Side) (f *face, why string) {
 		return nil, "The page asks for far more work than a sheet should: " + strings.Join(c.Notes, "; ") + "."
 	}
 	if f = faceOf(s.Page, c); f.onePicture() {
-		return nil, "A page is one picture: its cards and marks cannot be told apart by what is drawn. Export the sheet with its cards as they are, or as a picture file."
+		// A flattened sheet: what lies on it only its pixels tell.
+		p, why := pictureOfPage(ctx, s)
+		if p == nil {
+			return nil, why
+		}
+		return facePixels(s.Number, p), ""
 	}
 	return f, ""
 }

@@ -1,6 +1,7 @@
 package gang
 
 import (
+	"context"
 	"math"
 
 	"stoneproof/checks/art"
@@ -31,14 +32,28 @@ func pictureOf(s *art.Side, want rules.Size) (p *picture, why string) {
 	if err != nil {
 		return nil, "The picture cannot be decoded: " + err.Error() + "."
 	}
-	p = &picture{w: px.Width, h: px.Height, um: um, two: s.Header.Bits == 1, light: make([]byte, px.Width*px.Height)}
-	for i := range p.light {
-		q := px.Pix[4*i : 4*i+4]
+	return &picture{w: px.Width, h: px.Height, um: um, two: s.Header.Bits == 1, light: lightness(px.Pix)}, ""
+}
+
+// pictureOfPage draws a page, or says why not.
+func pictureOfPage(ctx context.Context, s *art.Side) (p *picture, why string) {
+	paint, err := s.Paint(ctx)
+	if err != nil {
+		return nil, "The page cannot be drawn: " + err.Error() + "."
+	}
+	return &picture{w: paint.W, h: paint.H, um: paint.PxW, light: lightness(paint.Pix)}, ""
+}
+
+// lightness of pixels over white paper. RGBA, 4 bytes a pixel.
+func lightness(pix []byte) []byte {
+	light := make([]byte, len(pix)/4)
+	for i := range light {
+		q := pix[4*i : 4*i+4]
 		// Rec. 601 weights, in 256ths.
 		v, a := (77*int(q[0])+150*int(q[1])+29*int(q[2]))>>8, int(q[3])
-		p.light[i] = byte((v*a + 255*(255-a)) / 255)
+		light[i] = byte((v*a + 255*(255-a)) / 255)
 	}
-	return p, ""
+	return light
 }
 
 func (p *picture) size() rules.Size {

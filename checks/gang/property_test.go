@@ -40,7 +40,7 @@ func TestPlannedSheetsPass(t *testing.T) {
 			if err := os.WriteFile(path, l.pdf(), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			r, _ := gang.Judge(path, want)
+			r, _ := gang.Judge(t.Context(), path, want)
 			return said(r)
 		}
 		if got := judge(laidAs(a, p)); len(got) > 0 {

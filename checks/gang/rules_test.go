@@ -36,6 +36,36 @@ func TestSheetRulesAreWhole(t *testing.T) {
 	}
 }
 
+// made is a sheet that this program makes of a file, and how many sides that has.
+func made(t *testing.T, name string, b []byte, wanted sheet.Ask) (sides int, sheetPDF []byte) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(path, b, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	a, err := art.Opener{Ceilings: art.DefaultCeilings()}.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Close()
+	tk := ticket(t)
+	a.Place(tk)
+	wanted.Trim = tk.TrimFor(a.Sides[0].Trim)
+	p, err := sheet.Lay(wanted)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := impose.Design{Name: name, Front: a.Sides[0], Count: p.Count()}
+	if len(a.Sides) > 1 {
+		d.Back = a.Sides[1]
+	}
+	m, err := impose.Sheet{Plan: p, Designs: []impose.Design{d}, Slug: "a test", Program: "stoneproof"}.Draw()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return len(a.Sides), m.PDF
+}
+
 // Sheets that this program makes keep its own rules, whatever art is on them.
 func TestMadeSheetsPass(t *testing.T) {
 	for _, c := range []struct {
@@ -53,39 +83,18 @@ func TestMadeSheetsPass(t *testing.T) {
 		{"photograph.jpg", press.Card{Maker: "baker", Style: press.Photographic, Size: "us-business"}.JPEG(150, press.In(press.RGB))},
 	} {
 		for _, turn := range []sheet.Turn{sheet.LongEdge, sheet.ShortEdge} {
-			path := filepath.Join(t.TempDir(), c.name)
-			if err := os.WriteFile(path, c.b, 0o600); err != nil {
-				t.Fatal(err)
-			}
-			a, err := art.Opener{Ceilings: art.DefaultCeilings()}.Open(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			tk := ticket(t)
-			a.Place(tk)
 			wanted := ask(t)
-			wanted.Turn, wanted.Trim = turn, tk.TrimFor(a.Sides[0].Trim)
-			p, err := sheet.Lay(wanted)
-			if err != nil {
+			wanted.Turn = turn
+			sides, sheetPDF := made(t, c.name, c.b, wanted)
+			path := filepath.Join(t.TempDir(), "made.pdf")
+			if err := os.WriteFile(path, sheetPDF, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			d := impose.Design{Name: c.name, Front: a.Sides[0], Count: p.Count()}
-			if len(a.Sides) > 1 {
-				d.Back = a.Sides[1]
+			_, cards := gang.Judge(t.Context(), path, gang.Want{Ticket: ticket(t), Margin: sheet.PrinterMargin, Sideways: func(rules.Size) bool { return wanted.Sideways() }})
+			if len(cards) != sides {
+				t.Errorf("%s: %d designs, want %d", c.name, len(cards), sides)
 			}
-			made, err := impose.Sheet{Plan: p, Designs: []impose.Design{d}, Slug: "a test", Program: "stoneproof"}.Draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			path = filepath.Join(t.TempDir(), "made.pdf")
-			if err := os.WriteFile(path, made.PDF, 0o600); err != nil {
-				t.Fatal(err)
-			}
-			_, cards := gang.Judge(path, gang.Want{Ticket: tk, Margin: sheet.PrinterMargin, Sideways: func(rules.Size) bool { return wanted.Sideways() }})
-			if len(cards) != len(a.Sides) {
-				t.Errorf("%s: %d designs, want %d", c.name, len(cards), len(a.Sides))
-			}
-			for _, f := range judge(t, made.PDF, turn).Findings {
+			for _, f := range judge(t, sheetPDF, turn).Findings {
 				if f.Verdict != rules.Pass {
 					t.Errorf("%s, %s edge: %s %s: %s", c.name, turn, f.Rule, f.Verdict, f.Message)
 				}
@@ -151,7 +160,7 @@ func TestCards(t *testing.T) {
 		t.Fatal(err)
 	}
 	tk := ticket(t)
-	_, cards := gang.Judge(path, gang.Want{Ticket: tk, Margin: sheet.PrinterMargin, Sideways: func(rules.Size) bool { return true }})
+	_, cards := gang.Judge(t.Context(), path, gang.Want{Ticket: tk, Margin: sheet.PrinterMargin, Sideways: func(rules.Size) bool { return true }})
 	var names []string
 	for _, c := range cards {
 		names = append(names, c.Name)

@@ -1,6 +1,9 @@
 package gang
 
-import "stoneproof/rules"
+import (
+	"stoneproof/checks/art/render"
+	"stoneproof/rules"
+)
 
 // Want is what a sheet is judged against.
 type Want struct {
@@ -11,6 +14,8 @@ type Want struct {
 	// Places are the cards of a planned sheet of a size; they are believed where a
 	// page has no marks to go by. It gives nothing where no plan fits.
 	Places func(rules.Size) []rules.Box
+	// Renderer draws pages that are one picture.
+	Renderer *render.Engine
 }
 
 // How far things may be off. The place of a mark is common practice; the rest is ours:

@@ -26,7 +26,7 @@ func sheetCheckCommand(s *speaker) *cobra.Command {
 		Long: `Check judges a gang sheet, whoever made it: whether the cards fit what the printer
 reaches, lie two bleeds apart, have their cutting marks in place and off the cards,
 and whether every back lies behind its front. It finds the cards by their marks,
-else where sheet plan would put them. Each design of a PDF is then judged as a card.
+else where sheet plan would put them. Each design is then judged as a card.
 
 Exit status: 0 nothing failed, 1 a sheet failed, 2 the command could not run.`,
 		Example: `  stoneproof sheet check sheet.pdf
@@ -62,8 +62,9 @@ func runSheetCheck(ctx context.Context, s *speaker, f *sheetFlags, format string
 	bench := &workbench{ticket: ticket, renderer: renderer}
 	r := rules.Report{Version: version(), Ticket: ticket}
 	want := f.wanted(a, ticket)
+	want.Renderer = renderer
 	for _, path := range paths {
-		sheet, cards := gang.Judge(path, want)
+		sheet, cards := gang.Judge(ctx, path, want)
 		r.Files = append(r.Files, sheet)
 		for _, c := range cards {
 			card, err := bench.card(ctx, path, c)
@@ -80,8 +81,7 @@ func runSheetCheck(ctx context.Context, s *speaker, f *sheetFlags, format string
 	return status(r, missing)
 }
 
-// card judges one design of a sheet by the rules of cards. A card that shares its cuts
-// has no bleed of its own there, which sheet-gaps speaks of.
+// card judges one design of a sheet by the rules of cards.
 func (b *workbench) card(ctx context.Context, path string, c gang.Card) (rules.FileReport, error) {
 	dir, err := os.MkdirTemp("", "stoneproof-*")
 	if err != nil {
@@ -92,12 +92,7 @@ func (b *workbench) card(ctx context.Context, path string, c gang.Card) (rules.F
 	if err := os.WriteFile(file, c.PDF, 0o600); err != nil {
 		return rules.FileReport{}, fmt.Errorf("failed to write a card: %w", cause(err))
 	}
-	// A sheet's page holds one side of each card; sheet-turn compares it with the other.
-	without := []string{"side-count", "pair-size", "pair-turn"}
-	if c.Butted {
-		without = append(without, "bleed-extent", "bleed-fill")
-	}
-	chosen, err := chooseChecks(nil, without)
+	chosen, err := chooseChecks(nil, c.Without)
 	if err != nil {
 		return rules.FileReport{}, err
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stoneproof/checks/art"
+	"stoneproof/checks/art/embed"
 	"stoneproof/checks/art/pdf"
 	"stoneproof/checks/art/pdf/write"
 	"stoneproof/report/sheet"
@@ -154,6 +155,18 @@ func (b *builder) side(s *art.Side) (*drawn, error) {
 	}
 	b.drawn[s] = d
 	return d, nil
+}
+
+// picture gives a raster's image.
+func (b *builder) picture(s *art.Side) (*drawn, error) {
+	ref, turn, err := embed.Picture(b.file, s)
+	if err != nil {
+		return nil, err
+	}
+	if bits := s.Header.Bits; bits > 8 {
+		b.notes = append(b.notes, fmt.Sprintf("a picture of %d bits a sample is placed with 8: no printer shows more", bits))
+	}
+	return &drawn{parts: []part{{ref, turn.Mul(s.Lie())}}}, nil
 }
 
 func (b *builder) source(doc *pdf.Document) *write.Source {
