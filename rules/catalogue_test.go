@@ -129,7 +129,7 @@ func ticketOf(t *testing.T, process string) Limits {
 func TestRulesNameKeysOfATicket(t *testing.T) {
 	ticket, limits := keysOf(reflect.TypeFor[written]()), keysOf(reflect.TypeFor[Limits]())
 	used := map[string]bool{}
-	for _, r := range Catalogue() {
+	for _, r := range slices.Concat(Catalogue(), SheetCatalogue()) {
 		for _, key := range r.Limits {
 			used[key] = true
 			if !slices.Contains(ticket, key) && !slices.Contains(limits, key) {

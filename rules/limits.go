@@ -19,6 +19,11 @@ type Limits struct {
 	// that is a little off does not show.
 	BorderLeast Length `toml:"border-least"`
 
+	// How far a cutting mark of a sheet, a card between its marks, or a back behind
+	// its front may be off, and how thick a mark may be, in points.
+	MarkPlace      Length  `toml:"mark-place"`
+	MarkWeightMost float64 `toml:"mark-weight-most"`
+
 	// Pixels per inch at printed size: under Good warns, under Least fails.
 	// PPISlack is the share by which a number may fall short and still count
 	// as met, for 300 ppi does not survive whole-number storage (11811 px/m is
@@ -82,9 +87,9 @@ const mostNumber = 10_000
 func (l Limits) validate() error {
 	lengths := map[string]Length{
 		"trim-tolerance": l.TrimTolerance, "raster-trim-tolerance": l.RasterTrimTolerance,
-		"bleed-slack": l.BleedSlack, "bleed-sliver": l.BleedSliver, "border-least": l.BorderLeast,
+		"bleed-slack": l.BleedSlack, "bleed-sliver": l.BleedSliver, "border-least": l.BorderLeast, "mark-place": l.MarkPlace,
 	}
-	for _, key := range []string{"trim-tolerance", "raster-trim-tolerance", "bleed-slack", "bleed-sliver", "border-least"} {
+	for _, key := range []string{"trim-tolerance", "raster-trim-tolerance", "bleed-slack", "bleed-sliver", "border-least", "mark-place"} {
 		if lengths[key] < 0 {
 			return fmt.Errorf("limit %s is under nothing", key)
 		}
@@ -103,6 +108,7 @@ func (l Limits) validate() error {
 		"type-least": l.TypeLeast, "type-reversed-least": l.TypeReversedLeast,
 		"line-least": l.LineLeast, "line-reversed-least": l.LineReversedLeast,
 		"rich-type-least": l.RichTypeLeast, "rich-line-least": l.RichLineLeast,
+		"mark-weight-most": l.MarkWeightMost,
 	} {
 		if !(0 <= v && v <= mostNumber) {
 			return fmt.Errorf("limit %s is out of range: 0 to %d", key, mostNumber)

@@ -14,7 +14,7 @@ func TestDefaultLimits(t *testing.T) {
 	want := map[string]Limits{
 		"desktop": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
-			BorderLeast: MM(5),
+			BorderLeast: MM(5), MarkPlace: MM(0.25), MarkWeightMost: 1,
 			// 300 ppi is 2 × a screen of 150 lpi; trade handbooks: 1.5 to 2 × lpi.
 			TonePPIGood: 300, TonePPILeast: 200, LinePPIGood: 600, LinePPILeast: 300, PPISlack: 0.005,
 			RGB: Pass, RGBUntagged: Warn, CMYKUntagged: Warn, TagBroken: Fail,
@@ -25,7 +25,7 @@ func TestDefaultLimits(t *testing.T) {
 		},
 		"digital": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
-			BorderLeast: MM(3),
+			BorderLeast: MM(3), MarkPlace: MM(0.25), MarkWeightMost: 1,
 			// 1 bit: an open working group's sheetfed specification rejects under
 			// 550 ppi and warns under 800.
 			TonePPIGood: 300, TonePPILeast: 200, LinePPIGood: 800, LinePPILeast: 550, PPISlack: 0.005,
@@ -37,7 +37,7 @@ func TestDefaultLimits(t *testing.T) {
 		},
 		"offset-coated": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
-			BorderLeast: MM(3),
+			BorderLeast: MM(3), MarkPlace: MM(0.25), MarkWeightMost: 1,
 			TonePPIGood: 300, TonePPILeast: 200, LinePPIGood: 800, LinePPILeast: 550, PPISlack: 0.005,
 			RGB: Fail, RGBUntagged: Warn, CMYKUntagged: Pass, TagBroken: Fail,
 			InkTotal: 300, InkSlack: 2, InkArea: MM(1), InkOver: Fail, Spot: Fail,
@@ -47,7 +47,7 @@ func TestDefaultLimits(t *testing.T) {
 		},
 		"offset-uncoated": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
-			BorderLeast: MM(3),
+			BorderLeast: MM(3), MarkPlace: MM(0.25), MarkWeightMost: 1,
 			TonePPIGood: 300, TonePPILeast: 200, LinePPIGood: 800, LinePPILeast: 550, PPISlack: 0.005,
 			RGB: Fail, RGBUntagged: Warn, CMYKUntagged: Pass, TagBroken: Fail,
 			InkTotal: 260, InkSlack: 2, InkArea: MM(1), InkOver: Fail, Spot: Fail,

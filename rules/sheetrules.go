@@ -6,8 +6,8 @@ func SheetCatalogue() []Rule {
 	return []Rule{
 		{"sheet-fit", "The cards fit the sheet, all at one scale", nil},
 		{"sheet-gaps", "Cards lie two bleeds apart, or share a cut", []string{"bleed"}},
-		{"sheet-marks", "A mark stands at both ends of every cut, and on no card", []string{"trim", "bleed"}},
-		{"sheet-turn", "Every back lies behind its front", []string{"back-shift"}},
+		{"sheet-marks", "A mark stands at both ends of every cut, and on no card", []string{"trim", "bleed", "mark-place", "mark-weight-most"}},
+		{"sheet-turn", "Every back lies behind its front", []string{"back-shift", "turn-over", "mark-place"}},
 	}
 }
 

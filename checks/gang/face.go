@@ -16,6 +16,7 @@ type face struct {
 	items  []item
 	cells  []*cell
 	marked bool // the cells were found by marks
+	limits rules.Limits
 
 	picture *picture // of a sheet that is pixels: it has no items
 }

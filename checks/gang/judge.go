@@ -71,6 +71,7 @@ func (j *judge) sheet(ctx context.Context, a *art.Art) bool {
 			j.skipAll(why)
 			return false
 		}
+		f.limits = j.want.Ticket.Limits
 		f.find(j.want)
 		j.faces = append(j.faces, f)
 		if f.picture != nil {

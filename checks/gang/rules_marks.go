@@ -133,7 +133,7 @@ func (j *judge) cardBetween(rule string, f *face) {
 func (j *judge) onCards(rule string, f *face, groups []group) {
 	for _, c := range f.cells {
 		for _, m := range c.strokes {
-			if c.isArt(m, groups, j.want.Ticket.Bleed) {
+			if f.isArt(c, m, groups, j.want.Ticket.Bleed) {
 				continue
 			}
 			place := "the bleed of " + lower(f.nth(c))
@@ -151,9 +151,9 @@ func (j *judge) onCards(rule string, f *face, groups []group) {
 // busy is how many short lines make a card's art of them, without comparing each.
 const busy = 400
 
-func (c *cell) isArt(m mark, groups []group, bleed rules.Length) bool {
+func (f *face) isArt(c *cell, m mark, groups []group, bleed rules.Length) bool {
 	const slack = 50 * rules.Micrometre
-	if c.onCutLine(m) && !m.box().Within(c.zone(bleed).Inset(-slack)) {
+	if c.onCutLine(m, f.limits.MarkPlace) && !m.box().Within(c.zone(bleed).Inset(-slack)) {
 		return false // it comes in from outside
 	}
 	if len(c.strokes) > busy {
@@ -165,7 +165,7 @@ func (c *cell) isArt(m mark, groups []group, bleed rules.Length) bool {
 			continue
 		}
 		for k, other := range g.cells {
-			if other != c && !other.has(c, m, g.fits[k], g.fits[i]) {
+			if other != c && !other.has(c, m, f.limits.MarkPlace, g.fits[k], g.fits[i]) {
 				return false
 			}
 		}
@@ -174,24 +174,25 @@ func (c *cell) isArt(m mark, groups []group, bleed rules.Length) bool {
 }
 
 // onCutLine reports whether a mark outside the trim points along one of its edges.
-func (c *cell) onCutLine(m mark) bool {
+func (c *cell) onCutLine(m mark, place rules.Length) bool {
 	near, far := c.trim.Y, c.trim.Bottom()
 	lo, hi := c.trim.X, c.trim.Right()
 	if m.upright {
 		near, far, lo, hi = c.trim.X, c.trim.Right(), c.trim.Y, c.trim.Bottom()
 	}
 	middle := (m.from + m.to) / 2
-	return min((m.at-near).Abs(), (m.at-far).Abs()) <= offPlace && (middle < lo || middle > hi)
+	return min((m.at-near).Abs(), (m.at-far).Abs()) <= place && (middle < lo || middle > hi)
 }
 
-// has reports whether the cell has the short line that another cell of its design has.
-func (c *cell) has(other *cell, m mark, here, there fit) bool {
+// has reports whether the cell has the short line that another cell of its design has,
+// as near as place.
+func (c *cell) has(other *cell, m mark, place rules.Length, here, there fit) bool {
 	co, cc := centre(other.trim), centre(c.trim)
 	at := centre(m.box())
 	p := spin(point{at.x - co.x - there.dx, at.y - co.y - there.dy}, ((here.turn-there.turn)%360+360)%360)
 	want := point{p.x/there.scale*here.scale + here.dx + cc.x, p.y/there.scale*here.scale + here.dy + cc.y}
 	return slices.ContainsFunc(c.strokes, func(n mark) bool {
-		return apart(centre(n.box()), want) <= float64(offPlace)*float64(offPlace)
+		return apart(centre(n.box()), want) <= float64(place)*float64(place)
 	})
 }
 
@@ -199,9 +200,9 @@ func (c *cell) has(other *cell, m mark, here, there fit) bool {
 // more, for both of its ends are rounded.
 func (f *face) place() rules.Length {
 	if f.picture == nil {
-		return offPlace
+		return f.limits.MarkPlace
 	}
-	return max(offPlace, rules.Length(1.5*f.picture.um))
+	return max(f.limits.MarkPlace, rules.Length(1.5*f.picture.um))
 }
 
 // blur is how much thicker than it is a line may look: a pixel and the rest of one.
@@ -214,9 +215,9 @@ func (f *face) blur() float64 {
 
 func (j *judge) heavy(rule string, f *face) {
 	for _, m := range f.cutMarks() {
-		if m.points > heaviestMark+f.blur() {
+		if m.points > f.limits.MarkWeightMost+f.blur() {
 			j.add(rules.Finding{Rule: rule, Verdict: rules.Warn, Side: f.number, Where: where(m.box()), Basis: rules.Measured,
-				Measured: rules.Value(m.points, "pt"), Wanted: rules.AtMost(heaviestMark, "pt"),
+				Measured: rules.Value(m.points, "pt"), Wanted: rules.AtMost(f.limits.MarkWeightMost, "pt"),
 				Message: fmt.Sprintf("A mark is %.2f pt thick: nobody knows on which side of it to cut.", m.points),
 				Fix:     "Draw marks as hairlines of 0.25 to 0.5 pt."})
 			return

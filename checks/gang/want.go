@@ -18,15 +18,10 @@ type Want struct {
 	Renderer *render.Engine
 }
 
-// How far things may be off. The place of a mark is common practice; the rest is ours:
-// what still cannot be seen on a finished card.
+// What measuring leaves open; the ticket's limits say how far things may be off.
 const (
-	// true place of a mark, and of a card between its marks
-	offPlace = 250 * rules.Micrometre
 	// a gap may be short of two bleeds by this
 	gapSlack = 100 * rules.Micrometre
 	// cards of a sheet may differ in scale by this share
 	scaleSlack = 0.005
-	// a mark thicker than this shows on the card if the knife strays by half of it
-	heaviestMark = 1.0 // points
 )
