@@ -71,6 +71,7 @@ func runSheetCheck(ctx context.Context, s *speaker, f *sheetFlags, format string
 			if err != nil {
 				return err
 			}
+			card.Kind, card.SHA256 = sheet.Kind, sheet.SHA256 // it is known by the file it lies in
 			r.Files = append(r.Files, card)
 		}
 	}
