@@ -77,6 +77,8 @@ func numberOf(key string, v float64) string {
 		return fmt.Sprintf("%v ppi", v)
 	case part("type-"), part("line-"):
 		return fmt.Sprintf("%v pt", v)
+	case part("-quiet-") && v == 1:
+		return "1 module"
 	case part("-quiet-"):
 		return fmt.Sprintf("%v modules", v)
 	case part("-contrast-"):
