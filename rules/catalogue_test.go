@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"fmt"
 	"io/fs"
 	"reflect"
 	"regexp"
@@ -60,68 +59,6 @@ func TestPagesHaveTheirShape(t *testing.T) {
 			t.Errorf("%s: more than one table", r.ID)
 		}
 	}
-}
-
-// TestPagesTellTheLimits holds that the numbers on a page are those of the
-// tickets.
-func TestPagesTellTheLimits(t *testing.T) {
-	desktop, digital, uncoated := ticketOf(t, "desktop"), ticketOf(t, "digital"), ticketOf(t, "offset-uncoated")
-	mm := func(l Length) string { return l.In(UnitMM) }
-	ppi := func(v float64) string { return fmt.Sprint(v) + " ppi" }
-	pt := func(v float64) string { return fmt.Sprint(v) + " pt" }
-	for id, numbers := range map[string][]string{
-		"trim-size":    {mm(digital.TrimTolerance), mm(digital.RasterTrimTolerance)},
-		"bleed-extent": {mm(digital.BleedSlack), mm(digital.BleedSliver)},
-		"bleed-fill":   {mm(digital.BleedSlack), mm(digital.BleedSliver)},
-		"effective-resolution": {ppi(digital.TonePPIGood), ppi(digital.TonePPILeast), ppi(digital.LinePPIGood), ppi(digital.LinePPILeast),
-			ppi(desktop.LinePPIGood), ppi(desktop.LinePPILeast), fmt.Sprint(digital.PPISlack*100) + " %"},
-		"rich-black": {pt(digital.RichTypeLeast), pt(digital.RichLineLeast), pt(digital.LineReversedLeast)},
-		"hairlines": {"| least width | " + pt(digital.LineLeast) + " | " + pt(uncoated.LineLeast) + " |",
-			"| light on dark | " + pt(digital.LineReversedLeast) + " | " + pt(uncoated.LineReversedLeast) + " |"},
-	} {
-		rule, err := RuleNamed(id)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, number := range numbers {
-			if !strings.Contains(rule.Page(), number) {
-				t.Errorf("%s: the page does not tell %s", id, number)
-			}
-		}
-	}
-}
-
-// TestPagesTellTheVerdicts reads the table of verdicts of the colour rules and
-// holds it against the tickets.
-func TestPagesTellTheVerdicts(t *testing.T) {
-	for row, verdict := range map[string]func(Limits) Verdict{
-		"| RGB, Lab, calibrated RGB |":                                  func(l Limits) Verdict { return l.RGB },
-		"| RGB with no profile and no intent that covers it |":          func(l Limits) Verdict { return l.RGBUntagged },
-		"| CMYK with no profile and no output intent |":                 func(l Limits) Verdict { return l.CMYKUntagged },
-		"| a profile that contradicts its picture, or cannot be read |": func(l Limits) Verdict { return l.TagBroken },
-		"| an ink that the ticket does not name |":                      func(l Limits) Verdict { return l.Spot },
-	} {
-		want := row
-		for _, process := range Processes() {
-			want += " " + string(verdict(ticketOf(t, process))) + " |"
-		}
-		var text string
-		for _, id := range []string{"colour-space", "colour-tags", "spot-colours"} {
-			text += Rule{ID: id}.Page()
-		}
-		if !strings.Contains(text, want+"\n") {
-			t.Errorf("no page has the row %s", want)
-		}
-	}
-}
-
-func ticketOf(t *testing.T, process string) Limits {
-	t.Helper()
-	ticket, err := Order{Process: process}.Ticket()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return ticket.Limits
 }
 
 // TestRulesNameKeysOfATicket holds that every limit a rule says it is judged by

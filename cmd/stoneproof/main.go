@@ -52,6 +52,7 @@ the knife, resolution, colour, ink, type and lines. It says what to put right,
 in exact numbers.`,
 		Example: `  stoneproof check card.pdf
   stoneproof check --size eu-business --process offset-coated front.tif back.tif
+  stoneproof explain bleed-fill
   stoneproof inks card.pdf
   stoneproof sheet plan --quantity 250
   stoneproof sizes`,
@@ -71,7 +72,7 @@ in exact numbers.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return withHint(err, "see "+c.CommandPath()+" --help")
 	})
-	root.AddCommand(checkCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
+	root.AddCommand(checkCommand(s), explainCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
 	return root
 }
 
