@@ -15,6 +15,7 @@ type Ceilings struct {
 	PaintPPI       float64       // resolution at which a page is rendered
 	Pictures       int           // sides of a file of which a picture is made
 	PicturesPixels int           // pixels of all those pictures together
+	GreyPixels     int           // of a page's pictures that are looked at in their own pixels, all together
 	BlendFaces     float64       // blended or see-through paint of a page, in areas of the card
 	Deadline       time.Duration // for one file, from opening to verdict
 	PDF            pdf.Limits
@@ -34,6 +35,8 @@ func DefaultCeilings() Ceilings {
 		// A deck of cards with a back to each has some 120 sides. Each is left 184 ppi
 		// on a business card then, and the pictures take 128 MB.
 		Pictures: 120, PicturesPixels: 32 << 20,
+		// As many as its paint may have, twice: pictures lie on each other.
+		GreyPixels: 48 << 20,
 		// Each costs the renderer 20 ms on a business card.
 		BlendFaces: 200,
 		Deadline:   60 * time.Second,
