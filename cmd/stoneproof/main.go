@@ -73,6 +73,7 @@ in exact numbers.`,
 		return withHint(err, "see "+c.CommandPath()+" --help")
 	})
 	root.AddCommand(checkCommand(s), explainCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
+	root.AddCommand(checkCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s), apartCommand())
 	return root
 }
 
