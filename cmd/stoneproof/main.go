@@ -72,8 +72,15 @@ in exact numbers.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return withHint(err, "see "+c.CommandPath()+" --help")
 	})
-	root.AddCommand(checkCommand(s), explainCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
-	root.AddCommand(checkCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s), apartCommand())
+	root.AddCommand(
+		checkCommand(s),
+		explainCommand(s),
+		inksCommand(s),
+		sheetCommand(s),
+		sizesCommand(s),
+		schemaCommand(s),
+		apartCommand(),
+	)
 	return root
 }
 
