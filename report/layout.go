@@ -35,11 +35,17 @@ type layout struct {
 	found, fix  int // fix is 0 where fixes stand under what was found
 }
 
-func layoutFor(width int, rows []rules.Finding) layout {
+// row is a finding as the table tells it.
+type row struct {
+	rules.Finding
+	number int // by which pictures call it; 0 for none
+}
+
+func layoutFor(width int, rows []row) layout {
 	var l layout
 	for _, f := range rows {
 		l.rule = max(l.rule, cells(visible(f.Rule)))
-		l.place = max(l.place, cells(place(f)))
+		l.place = max(l.place, cells(f.place()))
 	}
 	l.found = width - rowIndent - textIndent
 	if width < placesFrom {
@@ -56,12 +62,12 @@ func layoutFor(width int, rows []rules.Finding) layout {
 }
 
 // write lays the findings out as rows, with air around those of several lines.
-func (l layout) write(out *bytes.Buffer, i ink, findings []rules.Finding) error {
+func (l layout) write(out *bytes.Buffer, i ink, rows []row) error {
 	var drawn bytes.Buffer
 	t := l.table(&drawn)
 	wasTall := false
-	for n, f := range findings {
-		row := l.row(i, f)
+	for n, r := range rows {
+		row := l.cells(i, r)
 		tall := strings.Contains(strings.Join(row, ""), "\n")
 		if n > 0 && (tall || wasTall) {
 			if err := t.Append(make([]string, len(row))); err != nil {
@@ -82,10 +88,10 @@ func (l layout) write(out *bytes.Buffer, i ink, findings []rules.Finding) error 
 	return nil
 }
 
-// row is a finding's cells: verdict, rule, place, what was found, what to do.
-func (l layout) row(i ink, f rules.Finding) []string {
+// cells are what stands in a row: verdict, rule, place, what was found, what to do.
+func (l layout) cells(i ink, f row) []string {
 	rule := []string{visible(f.Rule)}
-	where := i.lines([]string{place(f)}, faint)
+	where := i.lines([]string{f.place()}, faint)
 	found := wrap(bounded(f.Message), l.found)
 	if len(f.Also) > 0 {
 		found = append(found, i.lines(wrap(bounded(further(f.Also)), l.found), faint)...)
@@ -99,11 +105,11 @@ func (l layout) row(i ink, f rules.Finding) []string {
 		row = append(row, strings.Join(where, "\n"))
 	}
 	if l.fix == 0 {
-		found = append(found, remedy(f, l.found)...)
+		found = append(found, remedy(f.Finding, l.found)...)
 	}
 	row = append(row, strings.Join(found, "\n"))
 	if l.fix > 0 {
-		row = append(row, strings.Join(remedy(f, l.fix), "\n"))
+		row = append(row, strings.Join(remedy(f.Finding, l.fix), "\n"))
 	}
 	return row
 }
@@ -125,14 +131,17 @@ func remedy(f rules.Finding, width int) []string {
 	return lines
 }
 
-// place tells where a finding stands.
-func place(f rules.Finding) string {
+// place tells where a finding stands, and its number in pictures.
+func (f row) place() string {
 	where := "whole file"
 	if f.Side > 0 {
 		where = fmt.Sprintf("side %d", f.Side)
 	}
 	if f.Edge != "" {
 		where += ", " + string(f.Edge)
+	}
+	if f.number > 0 {
+		where = fmt.Sprintf("[%d] %s", f.number, where)
 	}
 	return where
 }

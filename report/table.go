@@ -17,6 +17,7 @@ type TableOptions struct {
 	Colour bool // paint with ANSI escape sequences
 	All    bool // a row for every pass too, instead of one line for all of them
 	Strict bool // the run counts warnings as failures
+	Proofs bool // there are pictures: give findings their numbers there
 }
 
 // Under leastWidth there is no room for prose beside the rules; lines of more
@@ -53,6 +54,7 @@ type teller struct {
 	ink    ink
 	all    bool
 	strict bool
+	proofs bool
 	layout layout
 
 	several bool // the file in hand has several sides
@@ -63,8 +65,8 @@ func newTeller(r rules.Report, o TableOptions) teller {
 	if o.Width == 0 {
 		width = usualWidth
 	}
-	t := teller{width: width, unit: r.Ticket.Unit, ink: ink(o.Colour), all: o.All, strict: o.Strict}
-	var shown []rules.Finding
+	t := teller{width: width, unit: r.Ticket.Unit, ink: ink(o.Colour), all: o.All, strict: o.Strict, proofs: o.Proofs}
+	var shown []row
 	for _, f := range r.Files {
 		shown = append(shown, t.shown(f)...)
 	}
@@ -96,15 +98,20 @@ func (t teller) file(out *bytes.Buffer, f rules.FileReport) error {
 
 // shown lists the findings that get a row, in the order in which they are told:
 // all that is not right, but for skips of one reason.
-func (t teller) shown(f rules.FileReport) []rules.Finding {
-	var rows []rules.Finding
+func (t teller) shown(f rules.FileReport) []row {
+	var rows []row
 	folded := sharedSkips(f.Findings)
-	for _, g := range f.Findings {
+	numbers := rules.Numbers(f.Findings)
+	for i, g := range f.Findings {
 		if t.all || g.Verdict != rules.Pass && !folds(folded, g) {
-			rows = append(rows, g)
+			r := row{Finding: g}
+			if t.proofs {
+				r.number = numbers[i]
+			}
+			rows = append(rows, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b rules.Finding) int {
+	slices.SortStableFunc(rows, func(a, b row) int {
 		return cmp.Or(cmp.Compare(a.Side, b.Side), cmp.Compare(urgency(a.Verdict), urgency(b.Verdict)))
 	})
 	return rows

@@ -47,6 +47,8 @@ func TestTableLooks(t *testing.T) {
 		"fail-100":     {report(us, baker(us)), TableOptions{Width: 100}},
 		"fail-140":     {report(us, baker(us)), TableOptions{Width: 140}},
 		"fail-60":      {report(us, baker(us)), TableOptions{Width: 20}},
+		"proofs-80":    {report(us, baker(us)), TableOptions{Proofs: true}},
+		"proofs-140":   {report(us, baker(us)), TableOptions{Proofs: true, Width: 140}},
 		"colour-80":    {report(us, baker(us)), TableOptions{Colour: true}},
 		"colour-140":   {report(us, baker(us)), TableOptions{Colour: true, Width: 140}},
 		"many-80":      {many, TableOptions{Width: 80}},
