@@ -28,11 +28,17 @@ type FileJudge func(ctx context.Context, path string) rules.FileReport
 // File judges the file at path, within its deadline. It always returns a
 // report: a file that cannot be opened, or takes too long, fails file-opens.
 func (j *Judge) File(ctx context.Context, path string) rules.FileReport {
-	ctx, cancel := context.WithTimeoutCause(ctx, j.Ceilings.Deadline, errDeadline)
-	done := make(chan rules.FileReport, 1)
+	return j.within(ctx, path, &album{}).report
+}
+
+// within judges and sees a file, within the deadline and the time for pictures.
+func (j *Judge) within(ctx context.Context, path string, see *album) judged {
+	ctx, cancel := context.WithTimeoutCause(ctx, j.Ceilings.Deadline+see.time, errDeadline)
+	done := make(chan judged, 1)
 	go func() {
 		defer cancel()
-		done <- j.file(ctx, path)
+		r := j.file(ctx, path, see)
+		done <- judged{r, see.pictures}
 	}()
 	select {
 	case r := <-done:
@@ -45,8 +51,14 @@ func (j *Judge) File(ctx context.Context, path string) rules.FileReport {
 	case r := <-done:
 		return r
 	default:
-		return j.late(ctx, path)
+		return judged{report: j.late(ctx, path)}
 	}
+}
+
+// judged is a report with the pictures that were asked for.
+type judged struct {
+	report   rules.FileReport
+	pictures []rules.Picture
 }
 
 var errDeadline = errors.New("deadline")
@@ -64,22 +76,23 @@ func (j *Judge) late(ctx context.Context, path string) rules.FileReport {
 	return r
 }
 
-func (j *Judge) file(ctx context.Context, path string) (r rules.FileReport) {
+func (j *Judge) file(ctx context.Context, path string, see *album) (r rules.FileReport) {
 	opener := art.Opener{Ceilings: j.Ceilings, Renderer: j.Renderer}
 	a, err := opener.Open(path)
+	//lint:ignore SA5001 there is an Art to close even where it cannot be opened
 	defer a.Close()
 	r = rules.FileReport{Path: path, Kind: a.Kind, SHA256: a.SHA256}
 	if err != nil {
 		r.Findings = []rules.Finding{art.AsFault(err).Finding()}
 	} else {
 		a.Place(j.Ticket)
-		if j.needsPaint() {
+		if j.needsPaint() || see.most > 0 {
 			a.Warm()
 		}
 		for _, s := range a.Sides {
 			r.Sides = append(r.Sides, s.Facts())
 		}
-		r.Findings = j.judge(ctx, a, r.Sides)
+		r.Findings = j.judge(ctx, a, r.Sides, see)
 	}
 	sortFindings(r.Findings)
 	r.Verdict = j.verdict(r.Findings)
@@ -100,7 +113,7 @@ func (j *Judge) needsPaint() bool {
 
 // judge runs the checks. It adds to the sides' facts what sides of one card must
 // have in common, where a check asks for it.
-func (j *Judge) judge(ctx context.Context, a *art.Art, facts []rules.SideFacts) []rules.Finding {
+func (j *Judge) judge(ctx context.Context, a *art.Art, facts []rules.SideFacts, see *album) []rules.Finding {
 	var findings []rules.Finding
 	pass := func(c *Check, s *art.Side) *Pass {
 		return &Pass{Ctx: ctx, Ticket: j.Ticket, Art: a, Side: s, rule: c.Rule, findings: &findings, facts: facts}
@@ -116,6 +129,7 @@ func (j *Judge) judge(ctx context.Context, a *art.Art, facts []rules.SideFacts) 
 		if compared {
 			facts[k].Face = pass(PairSize, s).face()
 		}
+		see.add(ctx, a, s)
 		s.Release()
 	}
 	for _, c := range j.Checks {

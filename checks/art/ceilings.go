@@ -10,13 +10,15 @@ import (
 // Ceilings bound what an untrusted file may cost: what we dare read, as against
 // the ticket's limits, which say what the craft needs.
 type Ceilings struct {
-	FileBytes   int64         // of a file on disk
-	PaintPixels int           // of a side's rendered picture
-	PaintPPI    float64       // resolution at which a page is rendered
-	BlendFaces  float64       // blended or see-through paint of a page, in areas of the card
-	Deadline    time.Duration // for one file, from opening to verdict
-	PDF         pdf.Limits
-	Raster      raster.Limits
+	FileBytes      int64         // of a file on disk
+	PaintPixels    int           // of a side's rendered picture
+	PaintPPI       float64       // resolution at which a page is rendered
+	Pictures       int           // sides of a file of which a picture is made
+	PicturesPixels int           // pixels of all those pictures together
+	BlendFaces     float64       // blended or see-through paint of a page, in areas of the card
+	Deadline       time.Duration // for one file, from opening to verdict
+	PDF            pdf.Limits
+	Raster         raster.Limits
 }
 
 // DefaultCeilings suit a card on an ordinary computer.
@@ -29,6 +31,9 @@ func DefaultCeilings() Ceilings {
 		PaintPixels: 24 << 20,
 		// 0.085 mm a pixel: finer than the slack that a bleed is given.
 		PaintPPI: 300,
+		// A deck of cards with a back to each has some 120 sides. Each is left 184 ppi
+		// on a business card then, and the pictures take 128 MB.
+		Pictures: 120, PicturesPixels: 32 << 20,
 		// Each costs the renderer 20 ms on a business card.
 		BlendFaces: 200,
 		Deadline:   60 * time.Second,

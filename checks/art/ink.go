@@ -22,6 +22,7 @@ type Plates struct {
 	// Approximate names, in plain words, what could not be separated faithfully;
 	// empty where every number is the file's own.
 	Approximate []string
+	Partial     bool // something that is seen on the page is missing from the plates
 }
 
 // processPlates are the names of the process inks in their order.
@@ -263,6 +264,6 @@ func (s *Side) pagePlates(ctx context.Context, b rules.Box, ppi float64) (*Plate
 	}
 	return &Plates{
 		Names: drawn.Names, Ink: drawn.Ink, W: w, H: h, X: b.X, Y: b.Y,
-		PxW: float64(b.W) / float64(w), PxH: float64(b.H) / float64(h), Approximate: drawn.Approximate,
+		PxW: float64(b.W) / float64(w), PxH: float64(b.H) / float64(h), Approximate: drawn.Approximate, Partial: drawn.Partial,
 	}, nil
 }

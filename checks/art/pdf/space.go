@@ -98,6 +98,22 @@ const (
 	UseShading
 )
 
+// Inked reports whether colours of the space are amounts of ink, rather than of light
+// or grey: CMYK of any kind, Separation and DeviceN.
+func (s *Space) Inked() bool {
+	switch {
+	case s == nil:
+		return false
+	case s.Default != nil:
+		return s.Default.Inked()
+	case s.Family == Separation, s.Family == DeviceN:
+		return true
+	case s.Family == Indexed, s.Family == PatternCS:
+		return s.Base.Inked()
+	}
+	return s.N == 4
+}
+
 // SpaceUse tells how a colour space is used on the page. Only paint that is seen
 // counts, and what is clear as glass is not.
 type SpaceUse struct {

@@ -1,17 +1,32 @@
 package plates
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // causes are the reasons why plates are only approximate, each once.
 type causes struct {
 	list []string
 	most int
+
+	partial bool // one of them leaves something out
 }
 
 func (c *causes) add(s string) {
+	c.partial = c.partial || leavesOut(s)
 	if len(c.list) < c.most && !slices.Contains(c.list, s) {
 		c.list = append(c.list, s)
 	}
+}
+
+// leavesOut reports whether something that paints is missing for the cause.
+func leavesOut(cause string) bool {
+	switch cause {
+	case causePicture, causeCut, causeShading, causeTile, causePattern, causeDeep, causeMuch, causeDecode, causeSpots:
+		return true
+	}
+	return strings.HasPrefix(cause, causeCodec)
 }
 
 // What the method cannot separate faithfully, in plain words.

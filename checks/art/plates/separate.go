@@ -28,6 +28,7 @@ type Job struct {
 	// Approximate names in plain words, each once, what the plates do not show
 	// faithfully.
 	Approximate []string
+	Partial     bool // something that paints is missing from the plates
 
 	media [4]float64 // MediaBox in user space
 	unit  float64    // UserUnit
@@ -69,7 +70,7 @@ func rewrite(doc *pdf.Document, n int, o Options) (*Job, error) {
 	if j.file.Full() {
 		return nil, fmt.Errorf("%w: its plates take more than %d bytes", ErrTooMuch, o.Limits.OutputBytes)
 	}
-	job.PDF, job.Approximate = made, j.causes.list
+	job.PDF, job.Approximate, job.Partial = made, j.causes.list, j.causes.partial
 	return job, nil
 }
 
