@@ -29,6 +29,7 @@ var law = map[string][]string{
 	"checks/codes":             {},
 	"checks":                   {"rules", "checks/art", "checks/art/pdf", "checks/art/raster", "checks/art/icc", "checks/art/icc/press", "checks/art/render", "checks/brink", "checks/codes"},
 	"checks/checktest":         {"rules", "checks", "checks/art", "checks/art/render"},
+	"checks/checktest/browser": {"checks/checktest/outside"},
 	"checks/checktest/bench":   {"rules", "checks", "checks/art", "checks/art/render", "checks/checktest/press"},
 	"checks/checktest/outside": {},
 	"checks/checktest/press":   {"rules"},
