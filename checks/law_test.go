@@ -30,14 +30,16 @@ var law = map[string][]string{
 	"checks/codes":             {},
 	"checks":                   {"rules", "checks/art", "checks/art/pdf", "checks/art/raster", "checks/art/icc", "checks/art/icc/press", "checks/art/render", "checks/brink", "checks/codes"},
 	"checks/checktest":         {"rules", "checks", "checks/art", "checks/art/render"},
+	"checks/checktest/browser": {"checks/checktest/outside"},
 	"checks/checktest/bench":   {"rules", "checks", "checks/art", "checks/art/render", "checks/checktest/press"},
 	"checks/checktest/outside": {},
 	"checks/checktest/press":   {"rules"},
 	"report":                   {"rules"},
+	"report/page":              {"rules", "report"},
 	"report/sheet":             {"rules"},
 	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/embed", "checks/art/pdf/syntax", "checks/art/pdf/write"},
 	"checks/gang":              {"rules", "checks/art", "checks/art/embed", "checks/art/pdf", "checks/art/pdf/write", "checks/art/render"},
-	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/sheet", "report/sheet/impose", "cmd/stoneproof/internal/apart"},
+	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/page", "report/sheet", "report/sheet/impose", "cmd/stoneproof/internal/apart"},
 
 	"cmd/stoneproof/internal/apart": {"rules", "checks", "checks/art", "checks/art/render"},
 }

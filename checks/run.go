@@ -29,16 +29,16 @@ type FileJudge func(ctx context.Context, path string) rules.FileReport
 // File judges the file at path, within its deadline. It always returns a
 // report: a file that cannot be opened, or takes too long, fails file-opens.
 func (j *Judge) File(ctx context.Context, path string) rules.FileReport {
-	return j.within(ctx, path, &album{}).report
+	return j.within(ctx, onDisk(path), &album{}).report
 }
 
 // within judges and sees a file, within the deadline and the time for pictures.
-func (j *Judge) within(ctx context.Context, path string, see *album) judged {
+func (j *Judge) within(ctx context.Context, from source, see *album) judged {
 	ctx, cancel := context.WithTimeoutCause(ctx, j.Ceilings.Deadline+see.time, errDeadline)
 	done := make(chan judged, 1)
 	go func() {
 		defer cancel()
-		r := j.file(ctx, path, see)
+		r := j.file(ctx, from, see)
 		done <- judged{r, see.pictures}
 	}()
 	select {
@@ -52,7 +52,7 @@ func (j *Judge) within(ctx context.Context, path string, see *album) judged {
 	case r := <-done:
 		return r
 	default:
-		return judged{report: j.late(ctx, path)}
+		return judged{report: j.late(ctx, from.name)}
 	}
 }
 
@@ -91,10 +91,9 @@ func Interrupted() *art.Fault {
 	return &art.Fault{What: "The run was stopped before the file was judged", Do: "Check it again."}
 }
 
-func (j *Judge) file(ctx context.Context, path string, see *album) (r rules.FileReport) {
-	opener := art.Opener{Ceilings: j.Ceilings, Renderer: j.Renderer}
-	a, err := opener.Open(path)
-	r = rules.FileReport{Path: path, Kind: a.Kind, SHA256: a.SHA256}
+func (j *Judge) file(ctx context.Context, from source, see *album) (r rules.FileReport) {
+	a, err := from.open(art.Opener{Ceilings: j.Ceilings, Renderer: j.Renderer})
+	r = rules.FileReport{Path: from.name, Kind: a.Kind, SHA256: a.SHA256}
 	if err != nil {
 		r.Findings = []rules.Finding{art.AsFault(err).Finding()}
 	} else {

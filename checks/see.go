@@ -15,10 +15,30 @@ import (
 // has its picture say so in words. Pictures have a time of their own, half of the
 // file's deadline, so that drawing does not make a file late.
 func (j *Judge) SeeFile(ctx context.Context, path string) (rules.FileReport, []rules.Picture) {
-	r := j.within(ctx, path, &album{
+	return j.see(ctx, onDisk(path))
+}
+
+// SeeBytes judges and sees, as SeeFile does, a file that is held in memory and called
+// by name. The bytes must not change: work that was left behind may still read them.
+func (j *Judge) SeeBytes(ctx context.Context, name string, b []byte) (rules.FileReport, []rules.Picture) {
+	return j.see(ctx, source{name, func(o art.Opener) (*art.Art, error) { return o.Read(name, b) }})
+}
+
+func (j *Judge) see(ctx context.Context, from source) (rules.FileReport, []rules.Picture) {
+	r := j.within(ctx, from, &album{
 		most: j.Ceilings.Pictures, pixels: j.Ceilings.PicturesPixels, time: j.Ceilings.Deadline / 2,
 	})
 	return r.report, r.pictures
+}
+
+// source is where a file's bytes come from.
+type source struct {
+	name string
+	open func(art.Opener) (*art.Art, error)
+}
+
+func onDisk(path string) source {
+	return source{path, func(o art.Opener) (*art.Art, error) { return o.Open(path) }}
 }
 
 // album gathers pictures of a file's sides within its ceilings; its zero value wants

@@ -37,16 +37,25 @@ type Opener struct {
 // Open reads a file's facts, by its content. The Art is never nil: where the
 // error, a *Fault, says why the file cannot be opened, Art still tells what
 // could be learnt of it.
-func (o Opener) Open(path string) (a *Art, err error) {
-	a = &Art{Path: path, Kind: KindUnknown, ceilings: o.Ceilings}
-	defer func() {
-		if v := recover(); v != nil {
-			a, err = &Art{Path: path, Kind: a.Kind, SHA256: a.SHA256}, Unbearable(v)
-		}
-	}()
+func (o Opener) Open(path string) (*Art, error) {
 	b, err := readBounded(path, o.Ceilings.FileBytes)
 	if err != nil {
-		return a, err
+		return &Art{Path: path, Kind: KindUnknown, ceilings: o.Ceilings}, err
+	}
+	return o.Read(path, b)
+}
+
+// Read reads the facts of a file that is held in memory, as Open does; name is what
+// it is called. The bytes stay the Art's until it is closed.
+func (o Opener) Read(name string, b []byte) (a *Art, err error) {
+	a = &Art{Path: name, Kind: KindUnknown, ceilings: o.Ceilings}
+	defer func() {
+		if v := recover(); v != nil {
+			a, err = &Art{Path: name, Kind: a.Kind, SHA256: a.SHA256}, Unbearable(v)
+		}
+	}()
+	if size := int64(len(b)); size > o.Ceilings.FileBytes {
+		return a, tooManyBytes(size, o.Ceilings.FileBytes)
 	}
 	sum := sha256.Sum256(b)
 	a.SHA256 = hex.EncodeToString(sum[:])
@@ -58,7 +67,7 @@ func (o Opener) Open(path string) (a *Art, err error) {
 		a.Kind = string(format)
 		return a, a.openRaster(b)
 	}
-	return a, notArt(path, b)
+	return a, notArt(name, b)
 }
 
 // readBounded reads a regular file whole, if it is not larger than most.

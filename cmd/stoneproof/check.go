@@ -17,6 +17,7 @@ import (
 	"stoneproof/checks/art"
 	"stoneproof/checks/art/render"
 	"stoneproof/report"
+	"stoneproof/report/page"
 	"stoneproof/rules"
 )
 
@@ -32,7 +33,7 @@ type checkFlags struct {
 func (f *checkFlags) register(set *pflag.FlagSet) {
 	set.SortFlags = false
 	f.job.register(set)
-	set.StringVar(&f.format, "format", "table", "`FORMAT` of the report, table or json")
+	set.StringVar(&f.format, "format", "table", "`FORMAT` of the report, table, json or html")
 	set.StringVar(&f.output, "output", "", "write the report to `FILE` instead")
 	set.StringSliceVar(&f.only, "only", nil, "judge by `RULES` alone, with commas between them")
 	set.StringSliceVar(&f.without, "without", nil, "leave `RULES` out, with commas between them")
@@ -55,6 +56,7 @@ Exit status: 0 nothing failed, 1 at least one file failed, 2 the command could
 not run. A damaged or unreadable file is a file that failed.`,
 		Example: `  stoneproof check card.pdf
   stoneproof check --trim 90x50mm --bleed 2mm --process desktop front.png back.png
+  stoneproof check --format html --output report.html card.pdf
   stoneproof check --ticket poker.toml --format json --output report.json deck/`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return runCheck(c.Context(), s, &f, args)
@@ -68,8 +70,8 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 	if len(args) == 0 {
 		return withHint(errors.New("no file to check"), "stoneproof check card.pdf")
 	}
-	if f.format != "table" && f.format != "json" {
-		return withHint(fmt.Errorf("unknown format %q", f.format), "use table or json")
+	if !slices.Contains([]string{"table", "json", "html"}, f.format) {
+		return withHint(fmt.Errorf("unknown format %q", f.format), "use table, json or html")
 	}
 	ticket, err := f.job.ticket()
 	if err != nil {
@@ -161,8 +163,11 @@ func (f *checkFlags) write(out io.Writer, r rules.Report) error {
 }
 
 func (f *checkFlags) render(w io.Writer, r rules.Report, columns int, colour bool) error {
-	if f.format == "json" {
+	switch f.format {
+	case "json":
 		return report.JSON(w, r)
+	case "html":
+		return page.Write(w, r, page.Options{Strict: f.strict})
 	}
 	return report.Table(w, r, report.TableOptions{Width: columns, Colour: colour, All: f.all, Strict: f.strict})
 }
