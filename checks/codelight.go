@@ -10,15 +10,7 @@ import (
 
 // luma is a side's paint in grey as it is, on white paper: good enough to find codes.
 func luma(paint *art.Paint) codes.Plane {
-	out := codes.Plane{Pix: make([]byte, paint.W*paint.H), W: paint.W, H: paint.H, PxW: paint.PxW, PxH: paint.PxH}
-	for i, from := 0, paint.Pix; i < len(out.Pix); i, from = i+1, from[4:] {
-		dark := 255*256 - (77*uint32(from[0]) + 150*uint32(from[1]) + 29*uint32(from[2]))
-		if from[3] != 255 {
-			dark = dark * uint32(from[3]) / 255
-		}
-		out.Pix[i] = byte(255 - dark/256)
-	}
-	return out
+	return codes.Plane{Pix: paint.Luma(), W: paint.W, H: paint.H, PxW: paint.PxW, PxH: paint.PxH}
 }
 
 // printedLight is a detail as a camera sees it in print: through the inks that a

@@ -13,6 +13,7 @@ type Ceilings struct {
 	FileBytes   int64         // of a file on disk
 	PaintPixels int           // of a side's rendered picture
 	PaintPPI    float64       // resolution at which a page is rendered
+	GreyPixels  int           // of a page's pictures that are looked at in their own pixels, all together
 	BlendFaces  float64       // blended or see-through paint of a page, in areas of the card
 	Deadline    time.Duration // for one file, from opening to verdict
 	PDF         pdf.Limits
@@ -29,6 +30,8 @@ func DefaultCeilings() Ceilings {
 		PaintPixels: 24 << 20,
 		// 0.085 mm a pixel: finer than the slack that a bleed is given.
 		PaintPPI: 300,
+		// As many as its paint may have, twice: pictures lie on each other.
+		GreyPixels: 48 << 20,
 		// Each costs the renderer 20 ms on a business card.
 		BlendFaces: 200,
 		Deadline:   60 * time.Second,

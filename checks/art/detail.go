@@ -32,6 +32,7 @@ func (s *Side) Detail(ctx context.Context, part rules.Box, ppi float64) (*Paint,
 // cut is the part of the paint from column x0 up to x1 and row y0 up to y1.
 func (p *Paint) cut(x0, y0, x1, y1 int) *Paint {
 	out := *p
+	out.luma = nil
 	out.W, out.H = x1-x0, y1-y0
 	out.X += length(float64(x0) * p.PxW)
 	out.Y += length(float64(y0) * p.PxH)

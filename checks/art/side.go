@@ -32,6 +32,7 @@ type Side struct {
 	paint  *painted
 
 	decoded *decoded // a raster's pixels
+	greys   greys    // pictures whose own pixels were looked at
 }
 
 type walked struct {
@@ -99,6 +100,17 @@ type Paint struct {
 	X, Y        rules.Length // trim coordinates of the top left corner
 	PxW, PxH    float64      // micrometres a pixel
 	Transparent bool         // alpha tells paint from no paint
+
+	luma []byte
+}
+
+// Luma is the lightness of the paint on white paper, a byte a pixel, made once. It is
+// only to be read.
+func (p *Paint) Luma() []byte {
+	if p.luma == nil {
+		p.luma = raster.LumaOf(p.Pix)
+	}
+	return p.luma
 }
 
 // Paint is the side's pixels, made once. A PDF page is rendered over a
@@ -253,7 +265,7 @@ func (s *Side) affordable(b rules.Box, ppi float64) float64 {
 
 // Release lets go of what was made for the side; what is asked for again is
 // made again.
-func (s *Side) Release() { s.walked, s.paint, s.decoded = nil, nil, nil }
+func (s *Side) Release() { s.walked, s.paint, s.decoded, s.greys = nil, nil, nil, greys{} }
 
 // Facts are what a report tells of the side.
 func (s *Side) Facts() rules.SideFacts {

@@ -3,6 +3,7 @@ package raster
 import (
 	"encoding/binary"
 	"fmt"
+	"image"
 )
 
 // openJPEG reads a JPEG file (ITU-T T.81, with the application segments of
@@ -28,6 +29,7 @@ func openJPEG(b []byte, lim Limits) (page, error) {
 		Header: app.header(f, coding),
 		memory: data.memory(),
 		decode: func() (*Pixels, error) { return data.pixels(coding) },
+		image:  func() (image.Image, error) { return data.image(coding) },
 		jpeg:   coding.stream(b, f),
 	}, nil
 }

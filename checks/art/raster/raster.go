@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"image"
 )
 
 // What can be wrong with a file. Errors of this package wrap exactly one of
@@ -85,9 +86,10 @@ type File struct {
 // has turned it.
 type page struct {
 	Header
-	memory int64                   // bytes that decode holds at a time, its result included
-	decode func() (*Pixels, error) // as stored: orientation is not applied yet
-	jpeg   *JPEGStream             // of a JPEG file
+	memory int64                       // bytes that decode holds at a time, its result included
+	decode func() (*Pixels, error)     // as stored: orientation is not applied yet
+	image  func() (image.Image, error) // of a JPEG file: what its decoder gives
+	jpeg   *JPEGStream                 // of a JPEG file
 }
 
 // Open reads the headers of a picture file and checks, without decoding, that
