@@ -73,6 +73,17 @@ type Limits struct {
 	CodeQuietLeast    float64 `toml:"code-quiet-least"`
 	CodeContrastGood  float64 `toml:"code-contrast-good"`
 	CodeContrastLeast float64 `toml:"code-contrast-least"`
+
+	// What compression may leave, in levels of 255: borders of blocks that stand out,
+	// and specks beside type and hard edges. Over Good warns, over Most fails. Blocks
+	// that print smaller than LossSeen are too fine to see. LossQuality is the JPEG
+	// quality to ask for.
+	LossBlocksGood float64 `toml:"loss-blocks-good"`
+	LossBlocksMost float64 `toml:"loss-blocks-most"`
+	LossSpecksGood float64 `toml:"loss-specks-good"`
+	LossSpecksMost float64 `toml:"loss-specks-most"`
+	LossSeen       Length  `toml:"loss-seen"`
+	LossQuality    float64 `toml:"loss-quality"`
 }
 
 // Percent is ink in per cent of one solid: four solids are 400.
@@ -120,6 +131,9 @@ func (l Limits) validate() error {
 	if err := l.validateCodes(); err != nil {
 		return err
 	}
+	if err := l.validateLoss(); err != nil {
+		return err
+	}
 	if !(0 <= l.PPISlack && l.PPISlack < 1) {
 		return fmt.Errorf("limit ppi-slack is out of range: it is a share, from 0 to under 1")
 	}
@@ -140,6 +154,27 @@ func (l Limits) validateCodes() error {
 	}
 	if l.CodeModuleLeast > l.CodeModuleGood || l.CodeQuietLeast > l.CodeQuietGood || l.CodeContrastLeast > l.CodeContrastGood {
 		return fmt.Errorf("a least limit of a code is over the good one: least fails, good passes")
+	}
+	return nil
+}
+
+func (l Limits) validateLoss() error {
+	for key, v := range map[string]float64{
+		"loss-blocks-good": l.LossBlocksGood, "loss-blocks-most": l.LossBlocksMost,
+		"loss-specks-good": l.LossSpecksGood, "loss-specks-most": l.LossSpecksMost,
+	} {
+		if !(0 < v && v <= 255) {
+			return fmt.Errorf("limit %s is out of range: it is light, over 0 to 255", key)
+		}
+	}
+	if l.LossBlocksGood > l.LossBlocksMost || l.LossSpecksGood > l.LossSpecksMost {
+		return fmt.Errorf("a good limit of loss is over the most: over good warns, over most fails")
+	}
+	if !(1 <= l.LossQuality && l.LossQuality <= 100) {
+		return fmt.Errorf("limit loss-quality is out of range: 1 to 100")
+	}
+	if l.LossSeen < 0 || l.LossSeen > maxCard {
+		return fmt.Errorf("limit loss-seen is out of range: it is the size of a block on the card")
 	}
 	return nil
 }

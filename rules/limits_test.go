@@ -22,6 +22,8 @@ func TestDefaultLimits(t *testing.T) {
 			TypeLeast: 5, TypeReversedLeast: 6, LineLeast: 0.25, LineReversedLeast: 0.5, RichTypeLeast: 12, RichLineLeast: 1,
 			// Four dots of the printer; ISO/IEC 18004:2015, 6.3.8; ISO/IEC 15415 (from memory).
 			CodeModuleGood: MM(0.33), CodeModuleLeast: MM(0.28), CodeQuietGood: 4, CodeQuietLeast: 1, CodeContrastGood: 40, CodeContrastLeast: 20,
+			// Our own measure; blocks by what the eye resolves, the quality by common practice.
+			LossBlocksGood: 4, LossBlocksMost: 10, LossSpecksGood: 7, LossSpecksMost: 10, LossSeen: MM(0.2), LossQuality: 90,
 		},
 		"digital": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
@@ -34,6 +36,8 @@ func TestDefaultLimits(t *testing.T) {
 			TypeLeast: 5, TypeReversedLeast: 6, LineLeast: 0.25, LineReversedLeast: 0.5, RichTypeLeast: 12, RichLineLeast: 1,
 			// Four dots of the printer; ISO/IEC 18004:2015, 6.3.8; ISO/IEC 15415 (from memory).
 			CodeModuleGood: MM(0.33), CodeModuleLeast: MM(0.17), CodeQuietGood: 4, CodeQuietLeast: 1, CodeContrastGood: 40, CodeContrastLeast: 20,
+			// Our own measure; blocks by what the eye resolves, the quality by common practice.
+			LossBlocksGood: 4, LossBlocksMost: 10, LossSpecksGood: 7, LossSpecksMost: 10, LossSeen: MM(0.2), LossQuality: 90,
 		},
 		"offset-coated": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
@@ -44,6 +48,8 @@ func TestDefaultLimits(t *testing.T) {
 			TypeLeast: 5, TypeReversedLeast: 6, LineLeast: 0.25, LineReversedLeast: 0.5, RichTypeLeast: 12, RichLineLeast: 1,
 			// Four dots of the printer; ISO/IEC 18004:2015, 6.3.8; ISO/IEC 15415 (from memory).
 			CodeModuleGood: MM(0.33), CodeModuleLeast: MM(0.17), CodeQuietGood: 4, CodeQuietLeast: 1, CodeContrastGood: 40, CodeContrastLeast: 20,
+			// Our own measure; blocks by what the eye resolves, the quality by common practice.
+			LossBlocksGood: 4, LossBlocksMost: 10, LossSpecksGood: 7, LossSpecksMost: 10, LossSeen: MM(0.2), LossQuality: 90,
 		},
 		"offset-uncoated": {
 			TrimTolerance: MM(0.25), RasterTrimTolerance: MM(0.5), BleedSlack: MM(0.1), BleedSliver: MM(0.3),
@@ -54,6 +60,8 @@ func TestDefaultLimits(t *testing.T) {
 			TypeLeast: 6, TypeReversedLeast: 7, LineLeast: 0.35, LineReversedLeast: 0.5, RichTypeLeast: 12, RichLineLeast: 1,
 			// Four dots of the printer; ISO/IEC 18004:2015, 6.3.8; ISO/IEC 15415 (from memory).
 			CodeModuleGood: MM(0.33), CodeModuleLeast: MM(0.28), CodeQuietGood: 4, CodeQuietLeast: 1, CodeContrastGood: 40, CodeContrastLeast: 20,
+			// Our own measure; blocks by what the eye resolves, the quality by common practice.
+			LossBlocksGood: 4, LossBlocksMost: 10, LossSpecksGood: 7, LossSpecksMost: 10, LossSeen: MM(0.2), LossQuality: 90,
 		},
 	}
 	if len(Processes()) != len(want) {
@@ -110,6 +118,11 @@ func TestLimitsRefuse(t *testing.T) {
 		`code-module-good = "0.1mm"`:               "code is over the good one",
 		"code-quiet-good = nan":                    "code-quiet-good",
 		"code-contrast-good = 101":                 "code-contrast-good",
+		"loss-blocks-good = nan":                   "loss-blocks-good",
+		"loss-specks-good = 0":                     "loss-specks-good",
+		"loss-specks-most = 6":                     "good limit of loss is over the most",
+		"loss-quality = 101":                       "loss-quality",
+		`loss-seen = "-1mm"`:                       "loss-seen",
 		"tone-ppi-good = -2\ntone-ppi-least = -3.": "",
 	} {
 		order, err := ReadTicket("job.toml", []byte("[limits]\n"+text))

@@ -34,12 +34,14 @@ type jpegFrame struct {
 	width, height int
 	ids           []byte
 	sampling      []byte // horizontal in the high half, vertical in the low
+	quants        []byte // numbers of quantisation tables
 }
 
 // jpegData is one JPEG data stream, walked from marker to marker.
 type jpegData struct {
 	frame  jpegFrame
-	tables []byte // the segments that a decoder needs before the first scan, one after the other
+	tables []byte   // the segments that a decoder needs before the first scan, one after the other
+	quant  [][]byte // contents of the segments of quantisation tables before the first scan
 	app    []jpegSegment
 	scans  int
 	body   []byte // from the first scan on, to the end marker and with it
@@ -156,6 +158,9 @@ func (w *jpegWalker) take(marker byte, whole, data []byte) error {
 		}
 	case marker == markerDHT || marker == markerDQT || marker == markerDRI:
 		w.keep(whole)
+		if marker == markerDQT && w.scans == 0 {
+			w.quant = append(w.quant, data)
+		}
 	case isFrame(marker):
 		w.keep(whole)
 		return w.readFrame(marker, data)
@@ -201,6 +206,7 @@ func (w *jpegWalker) readFrame(marker byte, data []byte) error {
 	for i := range int(data[5]) {
 		f.ids = append(f.ids, data[6+3*i])
 		f.sampling = append(f.sampling, data[7+3*i])
+		f.quants = append(f.quants, data[8+3*i])
 	}
 	w.frame = f
 	return nil

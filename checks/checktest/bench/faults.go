@@ -26,6 +26,7 @@ type fault struct {
 	maker  string        // whose card can show it; empty for anybody's
 	raster bool          // it can be put into a picture, too
 	pixels bool          // it is one of pictures alone: too few pixels
+	flat   bool          // it is one of picture files alone
 	make   func(r *rand.Rand) (press.Option, string)
 	order  func(*rules.Order)              // what the ticket needs for the fault to be one
 	spoil  func(*rand.Rand, []byte) []byte // what happens to the file afterwards
@@ -100,6 +101,12 @@ func faults() []fault {
 		{rule: "safe-zone", styles: plain, raster: true, make: atEdge("phone at the %s, %.1f mm in", 0.3, 2, press.PhoneAt)},
 		{rule: "effective-resolution", styles: pictured, make: number("pictures of %.0f ppi", 70, 190, press.PicturePPI)},
 		{rule: "effective-resolution", styles: plain, pixels: true, make: sound},
+		{rule: "jpeg-loss", styles: everyWord, flat: true, make: number("once a JPEG of %.0f", 5, 20, func(v float64) press.Option {
+			return press.Together(press.In(press.Grey), press.OnceJPEG(int(v)))
+		})},
+		{rule: "jpeg-loss", styles: pictured, make: number("pictures of JPEG quality %.0f", 5, 15, func(v float64) press.Option {
+			return press.Quality(int(v))
+		})},
 		{rule: "colour-space", styles: plain, make: always("RGB for offset", press.In(press.RGB)), order: offset},
 		{rule: "colour-tags", styles: plain, raster: true, make: always("a profile cut short", press.WithProfile(press.Coated()[:9000]))},
 		{rule: "spot-colours", styles: branded, make: always("an ink that was not ordered", press.Spot("Gold"))},

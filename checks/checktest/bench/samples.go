@@ -46,7 +46,7 @@ func (f fault) sample(r *rand.Rand, seed int, style press.Style) sample {
 	if f.maker != "" {
 		c.Maker = f.maker
 	}
-	if f.pixels || f.raster && r.IntN(2) == 1 {
+	if f.pixels || f.flat || f.raster && r.IntN(2) == 1 {
 		return f.in(r, seed, c, []string{"tif", "jpg"}[r.IntN(2)])
 	}
 	return f.in(r, seed, c, "pdf")

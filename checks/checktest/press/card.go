@@ -79,6 +79,7 @@ type settings struct {
 	picturePPI float64
 	linePPI    float64
 	quality    int
+	onceJPEG   int // 0: never
 	lossless   bool
 	looseFonts bool
 	noDensity  bool

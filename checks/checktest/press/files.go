@@ -13,21 +13,21 @@ import (
 func (c Card) JPEG(ppi float64, opts ...Option) []byte {
 	s := c.settings(RGB, append([]Option{Quality(95)}, opts...))
 	p := c.painted(ppi, s)
-	return jpegFile(s.space, p.w, p.h, p.bytes(s.space), jpegOptions{s.quality, s.density(ppi), s.tag()})
+	return jpegFile(s.space, p.w, p.h, s.stored(p), jpegOptions{s.quality, s.density(ppi), s.tag()})
 }
 
 // PNG is the card as a PNG file, RGB or grey.
 func (c Card) PNG(ppi float64, opts ...Option) []byte {
 	s := c.settings(RGB, opts)
 	p := c.painted(ppi, s)
-	return pngFile(s.space, p.w, p.h, p.bytes(s.space), s.density(ppi), s.tag())
+	return pngFile(s.space, p.w, p.h, s.stored(p), s.density(ppi), s.tag())
 }
 
 // TIFF is the card as a TIFF file.
 func (c Card) TIFF(ppi float64, opts ...Option) []byte {
 	s := c.settings(CMYK, opts)
 	p := c.painted(ppi, s)
-	return tiffFile(s.space, p.w, p.h, p.bytes(s.space), s.density(ppi), s.tag())
+	return tiffFile(s.space, p.w, p.h, s.stored(p), s.density(ppi), s.tag())
 }
 
 // painted draws a side in pixels.

@@ -38,6 +38,10 @@ func LinePPI(ppi float64) Option { return func(o *settings) { o.linePPI = ppi } 
 // Quality compresses JPEGs by a quality of 1 to 100; they start at 90.
 func Quality(q int) Option { return func(o *settings) { o.quality = q } }
 
+// OnceJPEG takes a picture file's pixels through a JPEG of a quality first, as happens
+// to a picture from a web page that is then saved without loss.
+func OnceJPEG(quality int) Option { return func(o *settings) { o.onceJPEG = quality } }
+
 // Lossless keeps a PDF's pictures without loss.
 func Lossless() Option { return func(o *settings) { o.lossless = true } }
 
