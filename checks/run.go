@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"stoneproof/checks/art"
 	"stoneproof/checks/art/render"
@@ -52,16 +53,30 @@ func (j *Judge) File(ctx context.Context, path string) rules.FileReport {
 var errDeadline = errors.New("deadline")
 
 func (j *Judge) late(ctx context.Context, path string) rules.FileReport {
-	f := art.Fault{What: "The run was stopped before the file was judged", Do: "Check it again."}
 	if errors.Is(context.Cause(ctx), errDeadline) {
-		f = art.Fault{
-			What: fmt.Sprintf("The file could not be judged within %s: it asks for far more work than a card should", j.Ceilings.Deadline),
-			Do:   "Flatten or simplify the artwork, or export it again as a picture at 300 ppi.",
-		}
+		return Unjudged(path, Overdue(j.Ceilings.Deadline))
 	}
-	r := rules.FileReport{Path: path, Kind: art.KindUnknown, Findings: []rules.Finding{f.Finding()}}
-	r.Verdict = j.verdict(r.Findings)
-	return r
+	return Unjudged(path, Interrupted())
+}
+
+// Unjudged is the report of a file that could not be judged, and fails for it.
+func Unjudged(path string, why *art.Fault) rules.FileReport {
+	return rules.FileReport{
+		Path: path, Kind: art.KindUnknown, Verdict: rules.Fail, Findings: []rules.Finding{why.Finding()},
+	}
+}
+
+// Overdue is why a file is unjudged that takes longer than its deadline.
+func Overdue(deadline time.Duration) *art.Fault {
+	return &art.Fault{
+		What: fmt.Sprintf("The file could not be judged within %s: it asks for far more work than a card should", deadline),
+		Do:   "Flatten or simplify the artwork, or export it again as a picture at 300 ppi.",
+	}
+}
+
+// Interrupted is why a file is unjudged where the run ended before.
+func Interrupted() *art.Fault {
+	return &art.Fault{What: "The run was stopped before the file was judged", Do: "Check it again."}
 }
 
 func (j *Judge) file(ctx context.Context, path string) (r rules.FileReport) {

@@ -18,7 +18,7 @@ import (
 
 	"stoneproof/checks"
 	"stoneproof/checks/art"
-	"stoneproof/checks/art/render"
+	"stoneproof/cmd/stoneproof/internal/apart"
 	"stoneproof/cmd/stoneproof/internal/gate"
 	"stoneproof/report"
 	"stoneproof/rules"
@@ -96,8 +96,8 @@ func runGate(ctx context.Context, s *speaker, f *gateFlags, args []string) error
 	if err != nil {
 		return err
 	}
-	renderer := render.Start(render.Options{OnCompile: s.compiling})
-	defer renderer.Close()
+	pool := apart.Start(apart.Options{Workers: f.workers, OnCompile: s.compiling})
+	defer pool.Close()
 	t := newGateTeller(s)
 	cfg := f.config(args[0], ticket)
 	cfg.Tell = t.tell
@@ -105,8 +105,8 @@ func runGate(ctx context.Context, s *speaker, f *gateFlags, args []string) error
 		cfg.Show = t.show
 	}
 	cfg.Judge = func(ticket rules.Ticket) gate.Judge {
-		j := &checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Renderer: renderer, Strict: f.strict}
-		return gate.Judge{File: j.File, Pair: j.Pair}
+		j := &checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Strict: f.strict}
+		return gate.Judge{File: pool.Judge(j), Pair: j.Pair}
 	}
 	if watcher, err := gate.Watch(); err == nil && !f.once {
 		defer watcher.Close()

@@ -71,7 +71,7 @@ in exact numbers.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return withHint(err, "see "+c.CommandPath()+" --help")
 	})
-	root.AddCommand(checkCommand(s), gateCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
+	root.AddCommand(checkCommand(s), gateCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s), apartCommand())
 	return root
 }
 

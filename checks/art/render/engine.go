@@ -82,6 +82,16 @@ func (e *Engine) Warm() {
 	})
 }
 
+// Wait starts the renderer and waits until it can be used, or why it cannot is
+// known: Open tells that.
+func (e *Engine) Wait(ctx context.Context) {
+	e.Warm()
+	select {
+	case <-e.ready:
+	case <-ctx.Done():
+	}
+}
+
 // Open reads a PDF into a renderer of its own. Not more documents than the
 // machine has processors are open at a time, and Open waits for one to be
 // closed: do not wait for a second one while holding a first. Open keeps b,

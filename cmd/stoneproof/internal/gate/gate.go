@@ -74,6 +74,7 @@ type Gate struct {
 	counts   *Counts
 	step     func(name string) // a test stops the gate here
 	number   atomic.Int64      // of claims
+	restless time.Duration     // between two rounds of looking, at least
 
 	destinations map[string]uint64 // the devices that they were on at the start
 	farMu        sync.Mutex
@@ -105,7 +106,7 @@ type Gate struct {
 // New makes a gate. It fails where its folders are not fit for their promise.
 func New(cfg Config) (*Gate, error) {
 	g := &Gate{
-		cfg: cfg, mover: systemMover(), counts: &Counts{}, step: func(string) {},
+		cfg: cfg, mover: systemMover(), counts: &Counts{}, step: func(string) {}, restless: usualRest,
 		destinations: map[string]uint64{}, far: map[string]bool{},
 		looks: map[string]*look{}, oddities: map[string]int{}, memory: map[string]looked{},
 		results: make(chan result),
@@ -225,10 +226,10 @@ func (g *Gate) loop(ctx context.Context) error {
 	}
 }
 
-// restless is the least time between two rounds of looking; a round that took longer
+// usualRest is the least time between two rounds of looking; a round that took longer
 // gets as many times its own length, so that looking never becomes the work.
 const (
-	restless      = 100 * time.Millisecond
+	usualRest     = 100 * time.Millisecond
 	timesItsOwn   = 20
 	backoffLeast  = time.Second
 	backoffMost   = time.Minute
@@ -250,7 +251,7 @@ func (g *Gate) roundOf(now time.Time) (next time.Time, err error) {
 			next = soon
 		}
 	}
-	g.looking = now.Add(max(restless, timesItsOwn*time.Since(now)))
+	g.looking = now.Add(max(g.restless, timesItsOwn*time.Since(now)))
 	g.publish(now)
 	return later(next, g.looking), err
 }
