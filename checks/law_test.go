@@ -40,9 +40,10 @@ var law = map[string][]string{
 	"report/sheet":             {"rules"},
 	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/embed", "checks/art/pdf/syntax", "checks/art/pdf/write"},
 	"checks/gang":              {"rules", "checks/art", "checks/art/embed", "checks/art/pdf", "checks/art/pdf/write", "checks/art/render"},
-	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/page", "report/sheet", "report/sheet/impose", "cmd/stoneproof/internal/apart"},
+	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/page", "report/sheet", "report/sheet/impose", "cmd/stoneproof/internal/apart", "cmd/stoneproof/internal/gate"},
 
 	"cmd/stoneproof/internal/apart": {"rules", "checks", "checks/art", "checks/art/render"},
+	"cmd/stoneproof/internal/gate":  {"rules", "checks"},
 }
 
 func TestImportLaw(t *testing.T) {

@@ -75,6 +75,7 @@ in exact numbers.`,
 	root.AddCommand(
 		checkCommand(s),
 		explainCommand(s),
+		gateCommand(s),
 		inksCommand(s),
 		sheetCommand(s),
 		sizesCommand(s),
