@@ -31,7 +31,7 @@ var law = map[string][]string{
 	"checks/checktest":         {"rules", "checks", "checks/art", "checks/art/render"},
 	"checks/checktest/bench":   {"rules", "checks", "checks/art", "checks/art/render", "checks/checktest/press"},
 	"checks/checktest/outside": {},
-	"checks/checktest/press":   {"rules"},
+	"checks/checktest/press":   {"rules", "checks/art/icc/press"},
 	"report":                   {"rules"},
 	"report/sheet":             {"rules"},
 	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/pdf/syntax", "checks/art/pdf/write", "checks/art/raster"},
