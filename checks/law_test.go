@@ -33,10 +33,11 @@ var law = map[string][]string{
 	"checks/checktest/outside": {},
 	"checks/checktest/press":   {"rules", "checks/art/icc/press"},
 	"report":                   {"rules"},
+	"report/lesson":            {"rules", "report"},
 	"report/sheet":             {"rules"},
 	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/pdf/syntax", "checks/art/pdf/write", "checks/art/raster"},
 	"checks/gang":              {"rules", "checks/art", "checks/art/pdf", "checks/art/pdf/write"},
-	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/sheet", "report/sheet/impose", "cmd/stoneproof/internal/practice"},
+	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/lesson", "report/sheet", "report/sheet/impose", "cmd/stoneproof/internal/practice"},
 
 	"cmd/stoneproof/internal/practice": {"rules", "report", "checks/checktest/press"},
 }

@@ -53,6 +53,7 @@ in exact numbers.`,
 		Example: `  stoneproof check card.pdf
   stoneproof check --size eu-business --process offset-coated front.tif back.tif
   stoneproof explain bleed-fill
+  stoneproof primer
   stoneproof inks card.pdf
   stoneproof sheet plan --quantity 250
   stoneproof sizes`,
@@ -72,7 +73,7 @@ in exact numbers.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return withHint(err, "see "+c.CommandPath()+" --help")
 	})
-	root.AddCommand(checkCommand(s), explainCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
+	root.AddCommand(checkCommand(s), explainCommand(s), primerCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
 	return root
 }
 

@@ -43,7 +43,7 @@ func Sizes() []string {
 // Deal deals a pack of a size by a seed: the same seed deals the same pack.
 func Deal(size string, seed uint64) (Pack, error) {
 	if !slices.Contains(Sizes(), size) {
-		return Pack{}, &rules.UnknownError{What: "size of a practice pack", Name: size, Near: Sizes()}
+		return Pack{}, fmt.Errorf("there is no practice pack %q", size)
 	}
 	ticket, err := rules.Order{Size: size, Process: Process}.Ticket()
 	if err != nil {

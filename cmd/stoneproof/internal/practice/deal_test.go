@@ -220,7 +220,7 @@ func TestAllFaultsAreDealt(t *testing.T) {
 }
 
 func TestPackOfAnotherSize(t *testing.T) {
-	if _, err := Deal("a6", 1); err == nil || !strings.Contains(err.Error(), `unknown size of a practice pack "a6"`) {
+	if _, err := Deal("a6", 1); err == nil || !strings.Contains(err.Error(), `there is no practice pack "a6"`) {
 		t.Errorf("got %v", err)
 	}
 }
