@@ -53,6 +53,7 @@ in exact numbers.`,
 		Example: `  stoneproof check card.pdf
   stoneproof check --size eu-business --process offset-coated front.tif back.tif
   stoneproof explain bleed-fill
+  stoneproof primer
   stoneproof inks card.pdf
   stoneproof sheet plan --quantity 250
   stoneproof sizes`,
@@ -77,6 +78,7 @@ in exact numbers.`,
 		explainCommand(s),
 		gateCommand(s),
 		inksCommand(s),
+		primerCommand(s),
 		sheetCommand(s),
 		sizesCommand(s),
 		schemaCommand(s),

@@ -5,17 +5,13 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+
+	carried "stoneproof/checks/art/icc/press"
 )
 
 // Coated is the profile of the press that the town's printer runs: FOGRA39L,
-// offset on coated paper. It is the one that the program carries, read once.
-var Coated = sync.OnceValue(func() []byte {
-	b, err := os.ReadFile(filepath.Join(Testdata(), "..", "checks", "art", "icc", "press", "FOGRA39L_coated.icc"))
-	if err != nil {
-		panic("press: " + err.Error())
-	}
-	return b
-})
+// offset on coated paper. It is the one that the program carries.
+var Coated = sync.OnceValue(carried.CoatedFile)
 
 // Testdata is the module's folder of shipped art, found upwards from the
 // working directory: tests run inside the module.

@@ -2,6 +2,7 @@ package press
 
 import (
 	_ "embed"
+	"slices"
 	"sync"
 
 	"stoneproof/checks/art/icc"
@@ -18,6 +19,9 @@ var Coated = sync.OnceValue(func() *icc.Profile {
 	}
 	return p
 })
+
+// CoatedFile is the carried profile as it stands in its file.
+func CoatedFile() []byte { return slices.Clone(coated) }
 
 // SRGB is sRGB by the numbers of IEC 61966-2-1.
 var SRGB = sync.OnceValue(icc.StandardRGB)
