@@ -35,10 +35,11 @@ var law = map[string][]string{
 	"checks/checktest/press":   {"rules"},
 	"report":                   {"rules"},
 	"report/page":              {"rules", "report"},
+	"report/proof":             {"rules", "report"},
 	"report/sheet":             {"rules"},
 	"report/sheet/impose":      {"rules", "report/sheet", "checks/art", "checks/art/pdf", "checks/art/pdf/syntax", "checks/art/pdf/write", "checks/art/raster"},
 	"checks/gang":              {"rules", "checks/art", "checks/art/pdf", "checks/art/pdf/write"},
-	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/page", "report/sheet", "report/sheet/impose"},
+	"cmd/stoneproof":           {"rules", "checks", "checks/gang", "checks/art", "checks/art/render", "report", "report/page", "report/proof", "report/sheet", "report/sheet/impose"},
 }
 
 func TestImportLaw(t *testing.T) {

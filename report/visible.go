@@ -16,6 +16,9 @@ func cells(text string) int { return twwidth.Width(text) }
 // need more than three are not known to us (common practice).
 const mostMarks = 3
 
+// Visible is how the table shows a text that a file controls.
+func Visible(text string) string { return visible(text) }
+
 // visible makes text that a file controls harmless on a terminal: whatever is
 // not a letter, mark, number, sign or space (control characters, escape
 // sequences, line ends, bidirectional controls, bytes that are no UTF-8) is

@@ -28,6 +28,7 @@ type checkFlags struct {
 	only, without  []string
 	strict, all    bool
 	pair           bool
+	proof          string
 }
 
 func (f *checkFlags) register(set *pflag.FlagSet) {
@@ -38,6 +39,7 @@ func (f *checkFlags) register(set *pflag.FlagSet) {
 	set.StringSliceVar(&f.only, "only", nil, "judge by `RULES` alone, with commas between them")
 	set.StringSliceVar(&f.without, "without", nil, "leave `RULES` out, with commas between them")
 	set.BoolVar(&f.pair, "pair", false, "the two files are front and back of one card, whatever\nthey are called")
+	set.StringVar(&f.proof, "proof", "", "draw a proof of every side into `FOLDER`: the side as it\nwill look, with the numbered places of what was found")
 	set.BoolVar(&f.strict, "strict", false, "let warnings count as failures")
 	set.BoolVar(&f.all, "all", false, "show a row for every rule that passes, too")
 }
@@ -96,7 +98,16 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 	judge := &checks.Judge{
 		Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Renderer: renderer, Strict: f.strict,
 	}
-	files := judgeAll(ctx, judge.File, paths, s.errs)
+	judgeFile := checks.FileJudge(judge.File)
+	var drawn *proofs
+	if f.proof != "" {
+		if drawn, err = startProofs(f.proof, ticket); err != nil {
+			return err
+		}
+		defer drawn.close()
+		judgeFile = drawn.judging(judge)
+	}
+	files := judgeAll(ctx, judgeFile, paths, s.errs)
 	if ctx.Err() != nil {
 		return errors.New("stopped before all files were judged; nothing is reported")
 	}
@@ -106,6 +117,13 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 	r := rules.Report{Version: version(), Ticket: ticket, Files: files}
 	if err := f.write(s.out, r); err != nil {
 		return err
+	}
+	if drawn != nil {
+		names, err := drawn.keep(paths)
+		if err != nil {
+			return err
+		}
+		s.proofs(names, f.proof)
 	}
 	return status(r, missing)
 }
@@ -169,7 +187,7 @@ func (f *checkFlags) render(w io.Writer, r rules.Report, columns int, colour boo
 	case "html":
 		return page.Write(w, r, page.Options{Strict: f.strict})
 	}
-	return report.Table(w, r, report.TableOptions{Width: columns, Colour: colour, All: f.all, Strict: f.strict})
+	return report.Table(w, r, report.TableOptions{Width: columns, Colour: colour, All: f.all, Strict: f.strict, Proofs: f.proof != ""})
 }
 
 // writeWhole writes beside, syncs and renames, so that a failure leaves nothing

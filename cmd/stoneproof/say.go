@@ -93,6 +93,18 @@ func (s *speaker) note(format string, args ...any) {
 	fmt.Fprintf(s.errs, "stoneproof: "+format+"\n", args...)
 }
 
+// proofs tells where the proofs of a run are.
+func (s *speaker) proofs(names []string, folder string) {
+	switch len(names) {
+	case 0:
+		s.note("no side could be shown: there is no proof")
+	case 1:
+		s.note("proof written: %s", plain(names[0]))
+	default:
+		s.note("%d proofs written in %s", len(names), plain(folder))
+	}
+}
+
 // compiling tells why the first run of all takes its time.
 func (s *speaker) compiling() {
 	s.note("preparing the page renderer: only the first run takes these seconds")
