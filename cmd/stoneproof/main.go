@@ -54,6 +54,7 @@ in exact numbers.`,
   stoneproof check --size eu-business --process offset-coated front.tif back.tif
   stoneproof inks card.pdf
   stoneproof sheet plan --quantity 250
+  stoneproof desk
   stoneproof sizes`,
 		Version:       version(),
 		SilenceErrors: true,
@@ -71,7 +72,7 @@ in exact numbers.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return withHint(err, "see "+c.CommandPath()+" --help")
 	})
-	root.AddCommand(checkCommand(s), inksCommand(s), sheetCommand(s), sizesCommand(s), schemaCommand(s))
+	root.AddCommand(checkCommand(s), inksCommand(s), sheetCommand(s), deskCommand(s), sizesCommand(s), schemaCommand(s))
 	return root
 }
 
