@@ -4,10 +4,6 @@ import "stoneproof/rules"
 
 // Words of the table, for other forms of the report: each thing is told in one way.
 
-// Visible makes text that a file controls harmless: what cannot be seen, or would
-// turn the writing round, is written as an escape.
-func Visible(text string) string { return visible(text) }
-
 // Bounded is text made visible, and cut in the middle if it is swollen.
 func Bounded(text string) string { return bounded(text) }
 

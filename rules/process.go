@@ -7,11 +7,11 @@ func ProcessTitle(process string) string {
 	case "desktop":
 		return "your own printer"
 	case "digital":
-		return "digital press at a print shop"
+		return "a digital press"
 	case "offset-coated":
-		return "offset press, coated paper"
+		return "offset, coated paper"
 	case "offset-uncoated":
-		return "offset press, uncoated paper"
+		return "offset, uncoated paper"
 	}
 	return process
 }

@@ -98,16 +98,21 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 	judge := &checks.Judge{
 		Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Renderer: renderer, Strict: f.strict,
 	}
-	judgeFile := checks.FileJudge(judge.File)
 	var drawn *proofs
+	var shown *pageProofs
+	var viewers []viewer
 	if f.proof != "" {
 		if drawn, err = startProofs(f.proof, ticket); err != nil {
 			return err
 		}
 		defer drawn.close()
-		judgeFile = drawn.judging(judge)
+		viewers = append(viewers, drawn.view)
 	}
-	files := judgeAll(ctx, judgeFile, paths, s.errs)
+	if f.format == "html" {
+		shown = &pageProofs{ticket: ticket, paths: paths}
+		viewers = append(viewers, shown.view)
+	}
+	files := judgeAll(ctx, showing(judge, viewers), paths, s.errs)
 	if ctx.Err() != nil {
 		return errors.New("stopped before all files were judged; nothing is reported")
 	}
@@ -115,7 +120,7 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 		judge.Pair(&files[two[0]], &files[two[1]])
 	}
 	r := rules.Report{Version: version(), Ticket: ticket, Files: files}
-	if err := f.write(s.out, r); err != nil {
+	if err := f.write(s.out, r, shown); err != nil {
 		return err
 	}
 	if drawn != nil {
@@ -169,23 +174,23 @@ func chooseChecks(only, without []string) ([]*checks.Check, error) {
 }
 
 // write gives the report in the format asked for, to out or to a file.
-func (f *checkFlags) write(out io.Writer, r rules.Report) error {
+func (f *checkFlags) write(out io.Writer, r rules.Report, shown *pageProofs) error {
 	if f.output == "" {
-		return f.render(out, r, width(out), inColour(out))
+		return f.render(out, r, shown, width(out), inColour(out))
 	}
 	var b bytes.Buffer
-	if err := f.render(&b, r, 0, false); err != nil {
+	if err := f.render(&b, r, shown, 0, false); err != nil {
 		return err
 	}
 	return writeWhole(f.output, b.Bytes())
 }
 
-func (f *checkFlags) render(w io.Writer, r rules.Report, columns int, colour bool) error {
+func (f *checkFlags) render(w io.Writer, r rules.Report, shown *pageProofs, columns int, colour bool) error {
 	switch f.format {
 	case "json":
 		return report.JSON(w, r)
 	case "html":
-		return page.Write(w, r, page.Options{Strict: f.strict})
+		return page.Write(w, r, page.Options{Strict: f.strict, Proof: shown.proof})
 	}
 	return report.Table(w, r, report.TableOptions{Width: columns, Colour: colour, All: f.all, Strict: f.strict, Proofs: f.proof != ""})
 }

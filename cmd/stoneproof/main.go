@@ -56,6 +56,7 @@ in exact numbers.`,
   stoneproof primer
   stoneproof inks card.pdf
   stoneproof sheet plan --quantity 250
+  stoneproof desk
   stoneproof sizes`,
 		Version:       version(),
 		SilenceErrors: true,
@@ -75,6 +76,7 @@ in exact numbers.`,
 	})
 	root.AddCommand(
 		checkCommand(s),
+		deskCommand(s),
 		explainCommand(s),
 		gateCommand(s),
 		inksCommand(s),

@@ -12,7 +12,6 @@ import (
 	"sync"
 	"unicode"
 
-	"stoneproof/checks"
 	"stoneproof/report/proof"
 	"stoneproof/rules"
 )
@@ -49,16 +48,12 @@ func startProofs(folder string, t rules.Ticket) (*proofs, error) {
 // close takes away what was not put in its place.
 func (p *proofs) close() { os.RemoveAll(p.stage) }
 
-// judging makes a judge that draws the proofs of what it judges.
-func (p *proofs) judging(j *checks.Judge) checks.FileJudge {
-	return func(ctx context.Context, path string) rules.FileReport {
-		r, pictures := j.SeeFile(ctx, path)
-		for _, picture := range pictures {
-			if ctx.Err() == nil {
-				p.draw(r, picture)
-			}
+// view draws the proofs of a file.
+func (p *proofs) view(ctx context.Context, r rules.FileReport, pictures []rules.Picture) {
+	for _, picture := range pictures {
+		if ctx.Err() == nil {
+			p.draw(r, picture)
 		}
-		return r
 	}
 }
 

@@ -134,3 +134,9 @@ func inColour(w io.Writer) bool {
 	_, ok := terminal(w)
 	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 }
+
+// deskIsOpen tells where the desk is, and how to end it.
+func (s *speaker) deskIsOpen(address string) {
+	fmt.Fprintln(s.out, address)
+	s.note("the desk is open at this address: open it in a browser; Ctrl-C ends it")
+}

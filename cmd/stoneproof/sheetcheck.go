@@ -76,7 +76,7 @@ func runSheetCheck(ctx context.Context, s *speaker, f *sheetFlags, format string
 		}
 	}
 	tell := checkFlags{format: format}
-	if err := tell.write(s.out, r); err != nil {
+	if err := tell.write(s.out, r, nil); err != nil {
 		return err
 	}
 	return status(r, missing)

@@ -26,11 +26,20 @@ func (f *ticketFlags) register(set *pflag.FlagSet) {
 
 // ticket lays the flags over the ticket file.
 func (f *ticketFlags) ticket() (rules.Ticket, error) {
+	order, err := f.order()
+	if err != nil {
+		return rules.Ticket{}, err
+	}
+	return order.Ticket()
+}
+
+// order is what the flags and the ticket file ask for.
+func (f *ticketFlags) order() (rules.Order, error) {
 	order := rules.Order{Size: f.size, Process: f.process}
 	if f.trim != "" {
 		size, err := rules.ParseSize(f.trim)
 		if err != nil {
-			return rules.Ticket{}, fmt.Errorf("--trim: %w", err)
+			return rules.Order{}, fmt.Errorf("--trim: %w", err)
 		}
 		order.Trim = &size
 	}
@@ -43,18 +52,18 @@ func (f *ticketFlags) ticket() (rules.Ticket, error) {
 		}
 		length, err := rules.ParseLength(l.text)
 		if err != nil {
-			return rules.Ticket{}, fmt.Errorf("%s: %w", l.flag, err)
+			return rules.Order{}, fmt.Errorf("%s: %w", l.flag, err)
 		}
 		*l.into = &length
 	}
 	if f.file == "" {
-		return order.Ticket()
+		return order, nil
 	}
 	written, err := readTicket(f.file)
 	if err != nil {
-		return rules.Ticket{}, err
+		return rules.Order{}, err
 	}
-	return order.Over(written).Ticket()
+	return order.Over(written), nil
 }
 
 func readTicket(path string) (rules.Order, error) {

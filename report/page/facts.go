@@ -41,7 +41,7 @@ func ticketFacts(t rules.Ticket) []fact {
 		{"Trim", t.Trim.In(t.Unit)},
 		{"Bleed", t.Bleed.In(t.Unit) + " on each edge"},
 		{"Safe margin", t.Safe.In(t.Unit) + " on each edge"},
-		{"Process", t.Process + ": " + rules.ProcessTitle(t.Process)},
+		{"Process", rules.ProcessTitle(t.Process) + " (" + t.Process + ")"},
 		{"Sides", t.SidesInWords()},
 	}
 	if t.Orientation == rules.Landscape || t.Orientation == rules.Portrait {

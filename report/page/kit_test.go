@@ -87,9 +87,9 @@ func proofs(t testing.TB) func(file, side int) *page.Proof {
 	}
 	return func(_, side int) *page.Proof {
 		return &page.Proof{PNG: b.Bytes(), Size: size, Places: []page.Place{
-			{Number: 1, Box: image.Rect(10, 200, 70, 260)},
-			{Number: 2, Box: image.Rect(500, 10, 560, 70)},
-			{Number: 3, Box: image.Rect(40, 600, 100, 660)},
+			{Number: 1, Tag: image.Rect(10, 200, 70, 260), Frame: image.Rect(100, 200, 200, 260)},
+			{Number: 2, Tag: image.Rect(500, 10, 560, 70)},
+			{Number: 3, Tag: image.Rect(40, 600, 100, 660)},
 		}}
 	}
 }

@@ -18,10 +18,11 @@ type Proof struct {
 	Why    string      // there is no picture
 }
 
-// Place is where the picture shows the finding of a number.
+// Place is where the picture shows the finding of a number: its tag, and the frame
+// around what the tag points at.
 type Place struct {
-	Number int
-	Box    image.Rectangle
+	Number     int
+	Tag, Frame image.Rectangle
 }
 
 type proofView struct {
@@ -37,7 +38,7 @@ type proofView struct {
 // placeView is a place that leads to its finding.
 type placeView struct {
 	ID, To string
-	Box    image.Rectangle
+	Boxes  []image.Rectangle
 	Says   string
 }
 
@@ -71,7 +72,7 @@ func (p *proofView) link(f *findingView, file string) {
 		if f.Place != "" {
 			says += ", " + f.Place
 		}
-		p.Places = append(p.Places, placeView{ID: f.At, To: f.ID, Box: at.Box, Says: says})
+		p.Places = append(p.Places, placeView{ID: f.At, To: f.ID, Boxes: []image.Rectangle{at.Frame, at.Tag}, Says: says})
 		return
 	}
 }

@@ -26,8 +26,9 @@ import (
 
 // Proof is a drawn proof.
 type Proof struct {
-	Image *image.RGBA
-	PPI   float64 // at which the card has its true size
+	Image  *image.RGBA
+	PPI    float64 // at which the card has its true size
+	Places []Place // of the findings, in the order of their numbers
 }
 
 // Draw makes the proof of the side that p shows; r is the report of its file. A side
@@ -43,7 +44,7 @@ func Draw(r rules.FileReport, t rules.Ticket, p rules.Picture) Proof {
 	}
 	d.point()
 	d.caption()
-	return Proof{d.on.img, d.view.k * float64(rules.Inch)}
+	return Proof{d.on.img, d.view.k * float64(rules.Inch), d.places()}
 }
 
 // drawing is a proof in the making.

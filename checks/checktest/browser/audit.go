@@ -7,7 +7,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -32,28 +31,29 @@ const (
 // so: the rest of the test holds.
 func (tab *Tab) Audit() {
 	tab.t.Helper()
-	script, err := audit()
+	found, err := tab.violations()
 	if err != nil {
 		tab.t.Logf("NOT AUDITED for accessibility: %v", err)
-		return
+	}
+	for _, v := range found {
+		tab.t.Errorf("audit: %s", v)
+	}
+}
+
+// violations are what the audit finds in the page as it is.
+func (tab *Tab) violations() ([]string, error) {
+	tab.t.Helper()
+	script, err := audit()
+	if err != nil {
+		return nil, err
 	}
 	if !tab.Holds("window.axe") {
 		// The debugger's own evaluation is not bound by the page's policy.
 		get(tab, "load the audit", chromedp.Evaluate[chromedp.Void](script+"\nundefined"))
 	}
-	const run = `axe.run(document, {resultTypes: ["violations"]}).then(found => JSON.stringify(found.violations.map(v =>
-		({rule: v.id, help: v.help, at: v.nodes.map(n => n.target.join(" ") + ": " + n.failureSummary)}))))`
-	found := get(tab, "audit", chromedp.Evaluate[string](run, chromedp.EvalAwaitPromise))
-	var violations []struct {
-		Rule, Help string
-		At         []string
-	}
-	if err := json.Unmarshal([]byte(found), &violations); err != nil {
-		tab.t.Fatalf("audit: %v", err)
-	}
-	for _, v := range violations {
-		tab.t.Errorf("audit: %s: %s\n%s", v.Rule, v.Help, v.At)
-	}
+	const run = `axe.run(document, {resultTypes: ["violations"]}).then(found => found.violations.map(v =>
+		v.id + ": " + v.help + v.nodes.map(n => "\n" + n.target.join(" ") + ": " + n.failureSummary).join("")))`
+	return get(tab, "audit", chromedp.Evaluate[[]string](run, chromedp.EvalAwaitPromise)), nil
 }
 
 // audit is the audit's script, from the cache or the registry.

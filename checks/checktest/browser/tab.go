@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -67,16 +69,25 @@ func (tab *Tab) Choose(selector string, files ...string) {
 	tab.do("choose files", chromedp.SetUploadFiles(chromedp.CSS(selector), files))
 }
 
-// Wait waits until a condition in the page's own language holds.
+// Wait waits until a condition in the page's own language holds, be it on the page
+// that follows.
 func (tab *Tab) Wait(condition string) {
 	tab.t.Helper()
-	get(tab, "wait for "+condition, chromedp.Poll[bool](condition))
+	var last error
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
+		holds, err := chromedp.Run(tab.ctx, chromedp.Evaluate[bool]("Boolean("+condition+")"))
+		if holds {
+			return
+		}
+		last = err // while pages change there is none to ask
+	}
+	tab.t.Fatalf("waited in vain for %s: %v", condition, last)
 }
 
 // Text is what an expression in the page's own language gives, as text.
 func (tab *Tab) Text(expression string) string {
 	tab.t.Helper()
-	return get(tab, expression, chromedp.Evaluate[string]("String("+expression+")"))
+	return get(tab, expression, chromedp.Evaluate[string]("(async () => String(await ("+expression+")))()", chromedp.EvalAwaitPromise))
 }
 
 // Holds reports whether a condition holds.
@@ -109,5 +120,20 @@ func (tab *Tab) write(file string, b []byte) {
 	tab.t.Helper()
 	if err := os.WriteFile(file, b, 0o644); err != nil {
 		tab.t.Fatal(err)
+	}
+}
+
+// Drop drops files where the selector's middle is, as a mouse brings them from a
+// folder.
+func (tab *Tab) Drop(selector string, files ...string) {
+	tab.t.Helper()
+	at := get(tab, "find "+selector, chromedp.Evaluate[[2]float64](fmt.Sprintf(
+		`(e => { e.scrollIntoView({block: "center"}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + Math.min(r.height / 2, 40)] })(document.querySelector(%q))`, selector)))
+	data := &input.DragData{Items: []*input.DragDataItem{}, Files: files, DragOperationsMask: 1}
+	for _, step := range []input.DispatchDragEventType{"dragEnter", "dragOver", "drop"} {
+		tab.do(string(step), func(ctx context.Context, t *chromedp.Target) (chromedp.Void, error) {
+			_, err := cdp.Call(ctx, t, input.DispatchDragEvent, input.DispatchDragEventParams{Type: step, X: at[0], Y: at[1], Data: data})
+			return chromedp.Void{}, err
+		})
 	}
 }
