@@ -15,7 +15,6 @@ import (
 
 	"stoneproof/checks"
 	"stoneproof/checks/art"
-	"stoneproof/checks/art/render"
 	"stoneproof/report"
 	"stoneproof/report/page"
 	"stoneproof/rules"
@@ -93,11 +92,7 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 	if f.pair && len(paths) != 2 {
 		return withHint(fmt.Errorf("--pair wants a front and a back, not %d files", len(paths)), "stoneproof check --pair front.pdf back.pdf")
 	}
-	renderer := render.Start(render.Options{OnCompile: s.compiling})
-	defer renderer.Close()
-	judge := &checks.Judge{
-		Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Renderer: renderer, Strict: f.strict,
-	}
+	judge := &checks.Judge{Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Strict: f.strict}
 	var drawn *proofs
 	var shown *pageProofs
 	var viewers []viewer
@@ -112,7 +107,9 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 		shown = &pageProofs{ticket: ticket, paths: paths}
 		viewers = append(viewers, shown.view)
 	}
-	files := judgeAll(ctx, showing(judge, viewers), paths, s.errs)
+	file, done := s.judging(judge, viewers)
+	defer done()
+	files := judgeAll(ctx, file, paths, s.errs)
 	if ctx.Err() != nil {
 		return errors.New("stopped before all files were judged; nothing is reported")
 	}

@@ -7,6 +7,8 @@ import (
 	"sync"
 
 	"stoneproof/checks"
+	"stoneproof/checks/art/render"
+	"stoneproof/cmd/stoneproof/internal/apart"
 	"stoneproof/report/page"
 	"stoneproof/report/proof"
 	"stoneproof/rules"
@@ -15,18 +17,22 @@ import (
 // viewer is shown the sides of a file that was judged.
 type viewer func(ctx context.Context, r rules.FileReport, pictures []rules.Picture)
 
-// showing makes a judge that shows what it judges, if there is anybody to show it to.
-func showing(j *checks.Judge, to []viewer) checks.FileJudge {
+// judging gives a judge of files, and what ends it. Files are judged in processes apart;
+// but if there is somebody to show them to, in this one: pictures are not sent across.
+func (s *speaker) judging(j *checks.Judge, to []viewer) (judge checks.FileJudge, done func()) {
 	if len(to) == 0 {
-		return j.File
+		pool := apart.Start(apart.Options{OnCompile: s.compiling})
+		return pool.Judge(j), pool.Close
 	}
+	renderer := render.Start(render.Options{OnCompile: s.compiling})
+	j.Renderer = renderer
 	return func(ctx context.Context, path string) rules.FileReport {
 		r, pictures := j.SeeFile(ctx, path)
 		for _, view := range to {
 			view(ctx, r, pictures)
 		}
 		return r
-	}
+	}, renderer.Close
 }
 
 // pageProofs are the proofs that a page shows of a run.
