@@ -65,9 +65,13 @@ const (
 	best  = 85
 )
 
-// nearest is the quality whose table the coefficients keep to best.
-func (t *teeth) nearest(blocks []coefficients) (s save) {
+// nearest is the quality whose table the coefficients keep to best. A coarse look takes
+// every second quality, or third, where tables hardly differ from one to the next.
+func (t *teeth) nearest(blocks []coefficients, coarse bool) (s save) {
 	for q := worst; q <= best; q++ {
+		if coarse {
+			q += min(2, q/20)
+		}
 		table := TableAt(q)
 		var all tally
 		for k, at := range watched {
@@ -99,10 +103,10 @@ func (p Plane) find() (save, bool) {
 	}
 	t := newTeeth()
 	var likely save
-	for _, gx := range x.order()[:3] {
-		for _, gy := range y.order()[:3] {
+	for _, gx := range x.likely() {
+		for _, gy := range y.likely() {
 			g := grid{gx, gy}
-			if s := t.nearest(p.sample(g, 64)); s.tally.weight() > likely.tally.weight() {
+			if s := t.nearest(p.sample(g, 64), true); s.tally.weight() > likely.tally.weight() {
 				likely = s
 				likely.grid = g
 			}
@@ -112,7 +116,7 @@ func (p Plane) find() (save, bool) {
 		return save{}, false
 	}
 	blocks := p.sample(likely.grid, 600)
-	s := t.nearest(blocks)
+	s := t.nearest(blocks, false)
 	s.grid = likely.grid
 	return s, t.believes(s, blocks)
 }

@@ -58,6 +58,17 @@ func (l lean) order() []int {
 	return phases
 }
 
+// likely are the phases that are worth a look: the first four, for art has periods of
+// its own, and what comes near to the first.
+func (l lean) likely() []int {
+	o := l.order()
+	n := 4
+	for n < len(o) && l[o[n]] > 0.95*l[o[0]] {
+		n++
+	}
+	return o[:n]
+}
+
 // strength is how much the likeliest phase stands out from the middling one.
 func (l lean) strength() float64 {
 	o := l.order()
