@@ -13,7 +13,7 @@ import (
 // damaged picture was saved anew in a format without loss.
 var JPEGLoss = &Check{
 	Rule:  "jpeg-loss",
-	Needs: Paint,
+	Needs: Items, // and the pixels of its pictures, for which no page is drawn
 	Side:  jpegLoss,
 }
 

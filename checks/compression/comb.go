@@ -95,6 +95,12 @@ const (
 	leastForms = 30 // of blocks, told apart by their multiples
 )
 
+// How many blocks are looked at: a few tell which grid is likely, many what it is.
+const (
+	few  = 48
+	many = 600
+)
+
 // find looks for the save whose grid and steps the pixels show, if any.
 func (p Plane) find() (save, bool) {
 	x, y := p.phases()
@@ -103,10 +109,10 @@ func (p Plane) find() (save, bool) {
 	}
 	t := newTeeth()
 	var likely save
-	for _, gx := range x.likely() {
-		for _, gy := range y.likely() {
+	for _, gx := range x.likely(y) {
+		for _, gy := range y.likely(x) {
 			g := grid{gx, gy}
-			if s := t.nearest(p.sample(g, 64), true); s.tally.weight() > likely.tally.weight() {
+			if s := t.nearest(p.sample(g, few), true); s.tally.weight() > likely.tally.weight() {
 				likely = s
 				likely.grid = g
 			}
@@ -115,7 +121,7 @@ func (p Plane) find() (save, bool) {
 	if likely.quality == 0 {
 		return save{}, false
 	}
-	blocks := p.sample(likely.grid, 600)
+	blocks := p.sample(likely.grid, many)
 	s := t.nearest(blocks, false)
 	s.grid = likely.grid
 	return s, t.believes(s, blocks)

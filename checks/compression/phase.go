@@ -59,9 +59,13 @@ func (l lean) order() []int {
 }
 
 // likely are the phases that are worth a look: the first four, for art has periods of
-// its own, and what comes near to the first.
-func (l lean) likely() []int {
+// its own, and what comes near to the first. All are, where this axis tells little and
+// the other much.
+func (l lean) likely(other lean) []int {
 	o := l.order()
+	if l.strength() < 1.4 && other.strength() > 1.5 {
+		return o
+	}
 	n := 4
 	for n < len(o) && l[o[n]] > 0.95*l[o[0]] {
 		n++
