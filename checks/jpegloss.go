@@ -13,7 +13,7 @@ import (
 // damaged picture was saved anew in a format without loss.
 var JPEGLoss = &Check{
 	Rule:  "jpeg-loss",
-	Needs: Paint,
+	Needs: Items, // and the pixels of its pictures, for which no page is drawn
 	Side:  jpegLoss,
 }
 
@@ -91,13 +91,11 @@ func compressionOf(s *art.Side, grey *art.Grey) compression.Marks {
 	return compression.Measure(plane, &own)
 }
 
-// worstLoss is the picture with the most damage, -1 for none; of equals that of the
-// lowest quality.
+// worstLoss is the picture with the most damage, -1 for none.
 func (p *Pass) worstLoss(all []lossy) int {
 	worst := -1
 	for k, i := range all {
-		if worst < 0 || p.loss(i) > p.loss(all[worst]) ||
-			p.loss(i) == p.loss(all[worst]) && i.Quality > 0 && (all[worst].Quality == 0 || i.Quality < all[worst].Quality) {
+		if worst < 0 || p.loss(i) > p.loss(all[worst]) {
 			worst = k
 		}
 	}
@@ -133,7 +131,7 @@ func (p *Pass) reportLoss(all []lossy, worst int) {
 	i := all[worst]
 	f := rules.Finding{Verdict: p.lossVerdict(i), Basis: rules.Measured, Where: i.where}
 	if f.Verdict == rules.Pass {
-		f.Message = noLoss(i, len(all))
+		f.Message = noLoss(all)
 		p.Report(f)
 		return
 	}
@@ -164,16 +162,22 @@ func (p *Pass) reportLoss(all []lossy, worst int) {
 	p.Report(f)
 }
 
-// noLoss tells of the picture that is nearest to damage.
-func noLoss(i lossy, n int) string {
-	what := i.name
-	if n > 1 {
-		what = fmt.Sprintf("any of %d pictures", n)
+// noLoss tells that nothing shows, and the lowest quality of what is stored as JPEG.
+func noLoss(all []lossy) string {
+	lowest := 0
+	for _, i := range all {
+		if i.Quality > 0 && !i.Earlier && (lowest == 0 || i.Quality < lowest) {
+			lowest = i.Quality
+		}
 	}
-	if i.Quality == 0 || i.Earlier {
-		return fmt.Sprintf("No damage by compression shows in %s.", what)
+	message, quality := fmt.Sprintf("No damage by compression shows in %s", all[0].name), "JPEG quality"
+	if n := len(all); n > 1 {
+		message, quality = fmt.Sprintf("No damage by compression shows in any of %d pictures", n), "lowest JPEG quality"
 	}
-	return fmt.Sprintf("No damage by compression shows in %s; JPEG quality about %d.", what, i.Quality)
+	if lowest > 0 {
+		message += fmt.Sprintf("; %s about %d", quality, lowest)
+	}
+	return message + "."
 }
 
 // lossKinds tells the damage of each kind that is over what is good.

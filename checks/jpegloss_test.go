@@ -57,7 +57,7 @@ func run(t *testing.T, tool string, args ...string) string {
 	t.Helper()
 	out, err := exec.Command(tool, args...).Output()
 	if err != nil {
-		t.Fatalf("%s: %v", filepath.Base(tool), err)
+		t.Fatalf("%s %s: %v", filepath.Base(tool), args, err)
 	}
 	return string(out)
 }
@@ -103,6 +103,43 @@ func TestLossFoundAfterwards(t *testing.T) {
 		{"in a page, without loss", picture("", cut.Pix), rules.Order{}, "fail", "Put in the picture anew"},
 		{"in a page, as JPEG", picture("/Filter /DCTDecode", again.Bytes()), rules.Order{}, "fail", "image 1"},
 	})
+}
+
+// What other programs make of a damaged card, and of a sound one: the damage goes along,
+// and nothing else comes.
+func TestLossThroughPrograms(t *testing.T) {
+	convert, gs, tiff2pdf := outside.Tool(t, "convert"), outside.Tool(t, "gs"), outside.Tool(t, "tiff2pdf")
+	for _, tt := range []struct {
+		name, want string
+		opts       []press.Option
+	}{
+		{"damaged", "fail", []press.Option{press.OnceJPEG(9)}},
+		{"sound", "pass", nil},
+	} {
+		dir := t.TempDir()
+		if err := os.WriteFile(filepath.Join(dir, "card.png"), typeCard(tt.opts...), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		in := func(name string) string { return filepath.Join(dir, name) }
+		for _, step := range [][]string{
+			{convert, in("card.png"), "-crop", "1111x664+9+6", "+repage", "-compress", "zip", in("cut.tif")},
+			{convert, in("card.png"), "-quality", "95", "-sampling-factor", "4:4:4", in("full.jpg")},
+			{convert, in("card.png"), "-quality", "92", "-sampling-factor", "4:2:0", "-interlace", "JPEG", in("progressive.jpg")},
+			{convert, in("card.png"), "-define", "webp:lossless=true", in("card.webp")},
+			{tiff2pdf, "-z", "-o", in("tiff.pdf"), in("cut.tif")},
+			{tiff2pdf, "-j", "-q", "95", "-o", in("jpeg.pdf"), in("cut.tif")},
+			{gs, "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=pdfwrite", "-dAutoFilterGrayImages=false", "-dGrayImageFilter=/FlateEncode", "-dDownsampleGrayImages=false", "-o", in("gs.pdf"), in("tiff.pdf")},
+			{gs, "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=pdfwrite", "-dDownsampleGrayImages=false", "-dPDFSETTINGS=/prepress", "-o", in("gs-jpeg.pdf"), in("tiff.pdf")},
+		} {
+			run(t, step[0], step[1:]...)
+		}
+		for _, name := range []string{"cut.tif", "full.jpg", "progressive.jpg", "card.webp", "jpeg.pdf", "tiff.pdf", "gs.pdf", "gs-jpeg.pdf"} {
+			r := checktest.JudgeBy(t, in(name), rules.Order{}, checks.JPEGLoss)
+			if got := verdicts(r, "jpeg-loss"); got != tt.want {
+				t.Errorf("%s, %s: %s, want %s:\n%s", tt.name, name, got, tt.want, words(r))
+			}
+		}
+	}
 }
 
 // What is sound stays silent.

@@ -1,6 +1,7 @@
 package compression
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -12,13 +13,18 @@ type seam struct {
 }
 
 // blocks is how many levels the borders of the grid's blocks stand out, the strongest
-// in a hundred of them, and where most.
+// in a hundred of them, and where most. What the art has of such borders is taken off:
+// as many as stand out beside the grid, at the better of two places, for art is no more
+// regular than that.
 func (p Plane) blocks(g grid, t *Table) Mark {
-	most := reach(t)
+	most, n := reach(t), max(16, p.W*p.H/3200) // two borders to a block
+	art := most
+	for _, by := range [2]int{3, 5} {
+		art = min(art, strongest(p.seams(grid{(g.x + by) % 8, (g.y + by) % 8}, most), n))
+	}
 	here := p.seams(g, most)
-	aside := p.seams(grid{(g.x + 4) % 8, (g.y + 4) % 8}, most)
-	n := max(16, p.W*p.H/3200) // there are two to a block
-	return Mark{Levels: max(0, strongest(here, n)-strongest(aside, n)), Place: p.thickest(here[max(0, len(here)-n):])}
+	levels := strongest(here, n) - art // sorts
+	return Mark{Levels: max(0, levels), Place: p.thickest(here[max(0, len(here)-n):])}
 }
 
 // seams are the borders of a grid with calm sides at which the light jumps, but not by
@@ -62,15 +68,7 @@ func abs(a int) int { return max(a, -a) }
 // strongest is the mean of the n greatest jumps; it sorts them to the end. Where there
 // are fewer, the rest are none.
 func strongest(s []seam, n int) float64 {
-	slices.SortFunc(s, func(a, b seam) int {
-		if a.jump != b.jump {
-			if a.jump < b.jump {
-				return -1
-			}
-			return 1
-		}
-		return (a.y-b.y)*1<<16 + a.x - b.x
-	})
+	slices.SortStableFunc(s, func(a, b seam) int { return cmp.Compare(a.jump, b.jump) })
 	sum := 0.0
 	for _, one := range s[max(0, len(s)-n):] {
 		sum += one.jump

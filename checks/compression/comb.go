@@ -65,9 +65,13 @@ const (
 	best  = 85
 )
 
-// nearest is the quality whose table the coefficients keep to best.
-func (t *teeth) nearest(blocks []coefficients) (s save) {
+// nearest is the quality whose table the coefficients keep to best. A coarse look takes
+// every second quality, or third, where tables hardly differ from one to the next.
+func (t *teeth) nearest(blocks []coefficients, coarse bool) (s save) {
 	for q := worst; q <= best; q++ {
+		if coarse {
+			q += min(2, q/20)
+		}
 		table := TableAt(q)
 		var all tally
 		for k, at := range watched {
@@ -91,6 +95,12 @@ const (
 	leastForms = 30 // of blocks, told apart by their multiples
 )
 
+// How many blocks are looked at: a few tell which grid is likely, many what it is.
+const (
+	few  = 48
+	many = 600
+)
+
 // find looks for the save whose grid and steps the pixels show, if any.
 func (p Plane) find() (save, bool) {
 	x, y := p.phases()
@@ -99,10 +109,10 @@ func (p Plane) find() (save, bool) {
 	}
 	t := newTeeth()
 	var likely save
-	for _, gx := range x.order()[:3] {
-		for _, gy := range y.order()[:3] {
+	for _, gx := range x.likely(y) {
+		for _, gy := range y.likely(x) {
 			g := grid{gx, gy}
-			if s := t.nearest(p.sample(g, 64)); s.tally.weight() > likely.tally.weight() {
+			if s := t.nearest(p.sample(g, few), true); s.tally.weight() > likely.tally.weight() {
 				likely = s
 				likely.grid = g
 			}
@@ -111,8 +121,8 @@ func (p Plane) find() (save, bool) {
 	if likely.quality == 0 {
 		return save{}, false
 	}
-	blocks := p.sample(likely.grid, 600)
-	s := t.nearest(blocks)
+	blocks := p.sample(likely.grid, many)
+	s := t.nearest(blocks, false)
 	s.grid = likely.grid
 	return s, t.believes(s, blocks)
 }

@@ -16,11 +16,13 @@
 // # How damage is measured
 //
 // Blocks: how far the light jumps from block to block beyond how it runs on both sides,
-// where these are calm; less what the same measure finds half a block beside.
+// where these are calm; less what the same measure finds beside the grid.
 // Specks, which engineers call ringing or mosquito noise: how far the ground beside
 // type and hard edges strays from the same ground one block further out. Neither is
 // taken for more than the steps of the table can do.
 //
 // Not found: damage in a picture that was resized afterwards, unless by its own JPEG
-// file's table; damage in a part of the picture with most of the detail elsewhere.
+// file's table; an earlier save of inks, whose lightness is no channel of that file; an
+// earlier save by tables whose shape is far from the standard's (by a fifth is near);
+// damage in a part of the picture with most of the detail elsewhere.
 package compression

@@ -42,8 +42,8 @@ func Measure(p Plane, own *Table) (m Marks) {
 	return m
 }
 
-// seen is the least difference of light that anybody sees.
-const seen = 1.0
+// seen is the least difference of light that anybody sees on paper, levels.
+const seen = 2
 
 // damage measures both kinds, unless the steps are too small to do any.
 func (p Plane) damage(g grid, t *Table) (blocks, specks Mark) {

@@ -58,6 +58,21 @@ func (l lean) order() []int {
 	return phases
 }
 
+// likely are the phases that are worth a look: the first four, for art has periods of
+// its own, and what comes near to the first. All are, where this axis tells little and
+// the other much.
+func (l lean) likely(other lean) []int {
+	o := l.order()
+	if l.strength() < 1.4 && other.strength() > 1.5 {
+		return o
+	}
+	n := 4
+	for n < len(o) && l[o[n]] > 0.95*l[o[0]] {
+		n++
+	}
+	return o[:n]
+}
+
 // strength is how much the likeliest phase stands out from the middling one.
 func (l lean) strength() float64 {
 	o := l.order()

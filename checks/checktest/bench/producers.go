@@ -26,7 +26,7 @@ type producer struct {
 // WebP knows no grey.
 func producers() []producer {
 	paint := []string{"bleed-fill", "safe-zone", "edge-border", "marks-in-art"}
-	pixels := append([]string{"trim-size", "bleed-extent", "effective-resolution", "ink-total", "code-scan"}, paint...)
+	pixels := append([]string{"trim-size", "bleed-extent", "effective-resolution", "jpeg-loss", "ink-total", "code-scan"}, paint...)
 	page := append([]string{"side-count", "page-boxes", "spot-colours", "colour-space", "rich-black", "overprint", "text-size", "hairlines"}, pixels...)
 	of := strings.Fields
 	return []producer{
