@@ -88,7 +88,7 @@ func (c card) svg(t rules.Ticket, id, alt string) string {
 	}
 	b.WriteString("</g>\n")
 	if !c.whole {
-		b.WriteString(rect("trim", left, top, w+edge, h))
+		b.WriteString(rect("edge", left, top, w+edge, h))
 	}
 	b.WriteString("</svg>\n")
 	return b.String()
