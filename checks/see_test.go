@@ -105,6 +105,33 @@ func wantPixel(t *testing.T, name string, img image.Image, want [3]byte, off int
 	}
 }
 
+// A spot colour looks as the file shows it: all of it, half of it, and on another ink.
+func TestSeenSpots(t *testing.T) {
+	tint := "/FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0 0.2 0.8 0.2] /N 1"
+	space := "/ColorSpace << /G [/Separation /Gold /DeviceCMYK << " + tint + " >>] >>"
+	var gold, cyan [3]byte
+	press.Screen(gold[:], []byte{0, 51, 204, 51})
+	press.Screen(cyan[:], []byte{255, 0, 0, 0})
+	half, both := gold, gold
+	for k := range gold {
+		half[k] = 255 - (255-gold[k])/2
+		both[k] = byte(int(gold[k]) * int(cyan[k]) / 255)
+	}
+	for content, want := range map[string][3]byte{
+		"/G cs 1 scn 0 0 270 162 re f":                                   gold,
+		"/G cs 0.5 scn 0 0 270 162 re f":                                 half,
+		"1 0 0 0 k 0 0 270 162 re f /GS gs /G cs 1 scn 0 0 270 162 re f": both,
+	} {
+		_, pictures := see(t, card(content).with(space+" /ExtGState << /GS << /OP true /op true >> >>").file(), rules.Order{})
+		wantPixel(t, content, pictures[0].Image, want, 3)
+	}
+	odd := "/ColorSpace << /G [/Separation /Gold /DeviceCMYK /Nothing] >>"
+	_, pictures := see(t, card("/G cs 1 scn 0 0 270 162 re f").with(odd).file(), rules.Order{})
+	if pictures[0].Image == nil || far(pictures[0].Image.At(500, 300), color.White) < 60 {
+		t.Error("a spot colour that the file cannot show is not seen")
+	}
+}
+
 // A picture in ink looks as a page in the same ink does.
 func TestPictureLooksAsPage(t *testing.T) {
 	_, page := see(t, plainCard().PDF(), rules.Order{})

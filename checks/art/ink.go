@@ -23,6 +23,8 @@ type Plates struct {
 	// empty where every number is the file's own.
 	Approximate []string
 	Partial     bool // something that is seen on the page is missing from the plates
+
+	solids [][4]float64 // for each extra ink the process inks that look like it
 }
 
 // processPlates are the names of the process inks in their order.
@@ -265,5 +267,6 @@ func (s *Side) pagePlates(ctx context.Context, b rules.Box, ppi float64) (*Plate
 	return &Plates{
 		Names: drawn.Names, Ink: drawn.Ink, W: w, H: h, X: b.X, Y: b.Y,
 		PxW: float64(b.W) / float64(w), PxH: float64(b.H) / float64(h), Approximate: drawn.Approximate, Partial: drawn.Partial,
+		solids: drawn.Solids,
 	}, nil
 }

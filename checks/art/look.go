@@ -169,10 +169,13 @@ func (p *Paint) coloured(row func(y int) []byte) *Paint {
 	return &out
 }
 
-// seen is how the inks look together on white paper.
+// seen is how the inks look together on white paper. An extra ink takes as much of the
+// light as the colour takes that the file shows it by: what truly comes of two inks on
+// each other only the press knows (common practice).
 func (p *Plates) seen() *Paint {
 	out := &Paint{W: p.W, H: p.H, X: p.X, Y: p.Y, PxW: p.PxW, PxH: p.PxH, Pix: make([]byte, 4*p.W*p.H)}
 	inks, rgb := make([]byte, 4*p.W), make([]byte, 3*p.W)
+	extra := p.extra()
 	for y := range p.H {
 		for x := range p.W {
 			for k := range 4 {
@@ -180,11 +183,32 @@ func (p *Plates) seen() *Paint {
 			}
 		}
 		press.Screen(rgb, inks)
+		for i, solid := range extra {
+			for x, ink := range p.Ink[4+i][y*p.W : (y+1)*p.W] {
+				for k := range 3 {
+					q := &rgb[3*x+k]
+					*q = over(*q, 255-over(255-solid[k], ink))
+				}
+			}
+		}
 		for x := range p.W {
 			at := 4 * (y*p.W + x)
 			copy(out.Pix[at:at+3], rgb[3*x:])
 			out.Pix[at+3] = 255
 		}
+	}
+	return out
+}
+
+// extra is what the extra inks look like, solid on white paper.
+func (p *Plates) extra() [][3]byte {
+	out := make([][3]byte, min(len(p.solids), max(0, len(p.Ink)-4)))
+	for i := range out {
+		var inks [4]byte
+		for k, v := range p.solids[i] {
+			inks[k] = byte(math.Round(255 * v))
+		}
+		press.Screen(out[i][:], inks[:])
 	}
 	return out
 }

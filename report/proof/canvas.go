@@ -32,13 +32,11 @@ func newCanvas(w, h int) canvas {
 	return c
 }
 
-// shape fills closed outlines; by opposite turns, one is a hole in the other.
-func (c canvas) shape(colour color.Color, outlines ...[]pt) {
-	lo, hi := pt{math.Inf(1), math.Inf(1)}, pt{math.Inf(-1), math.Inf(-1)}
-	for _, o := range outlines {
-		for _, p := range o {
-			lo, hi = pt{min(lo.x, p.x), min(lo.y, p.y)}, pt{max(hi.x, p.x), max(hi.y, p.y)}
-		}
+// shape fills a closed outline.
+func (c canvas) shape(colour color.Color, outline []pt) {
+	lo, hi := outline[0], outline[0]
+	for _, p := range outline {
+		lo, hi = pt{min(lo.x, p.x), min(lo.y, p.y)}, pt{max(hi.x, p.x), max(hi.y, p.y)}
 	}
 	b := image.Rect(int(math.Floor(lo.x)), int(math.Floor(lo.y)), int(math.Ceil(hi.x)), int(math.Ceil(hi.y)))
 	if b = b.Intersect(c.img.Rect.Inset(-1)); b.Empty() {
@@ -46,13 +44,11 @@ func (c canvas) shape(colour color.Color, outlines ...[]pt) {
 	}
 	c.fill.Reset(b.Dx(), b.Dy())
 	at := func(p pt) (x, y float32) { return float32(p.x - float64(b.Min.X)), float32(p.y - float64(b.Min.Y)) }
-	for _, o := range outlines {
-		c.fill.MoveTo(at(o[0]))
-		for _, p := range o[1:] {
-			c.fill.LineTo(at(p))
-		}
-		c.fill.ClosePath()
+	c.fill.MoveTo(at(outline[0]))
+	for _, p := range outline[1:] {
+		c.fill.LineTo(at(p))
 	}
+	c.fill.ClosePath()
 	c.fill.Draw(c.img, b, image.NewUniform(colour), image.Point{})
 }
 
@@ -129,11 +125,10 @@ func (c canvas) line(m mark, a, b pt) {
 func (c canvas) outline(m mark, r rect) {
 	o := corners(r)
 	if m.dash == 0 {
-		half, reach := m.core/2, m.core/2+m.casing
 		if !m.bare {
-			c.shape(paper, corners(r.outset(reach)), turned(corners(r.outset(-reach))))
+			c.ring(paper, r, m.core/2+m.casing)
 		}
-		c.shape(m.colour, corners(r.outset(half)), turned(corners(r.outset(-half))))
+		c.ring(m.colour, r, m.core/2)
 		return
 	}
 	for i := range o {
@@ -141,7 +136,15 @@ func (c canvas) outline(m mark, r rect) {
 	}
 }
 
-func turned(o []pt) []pt { return []pt{o[3], o[2], o[1], o[0]} }
+// ring fills what lies within half of the edge of a rectangle, strip by strip: that
+// costs far less than a shape with a hole.
+func (c canvas) ring(colour color.Color, r rect, half float64) {
+	o, i := r.outset(half), r.outset(-half)
+	c.block(colour, rect{o.x0, o.y0, o.x1, i.y0})
+	c.block(colour, rect{o.x0, i.y1, o.x1, o.y1})
+	c.block(colour, rect{o.x0, i.y0, i.x0, i.y1})
+	c.block(colour, rect{i.x1, i.y0, o.x1, i.y1})
+}
 
 // pill fills a rectangle with round ends.
 func (c canvas) pill(colour color.Color, r rect) {

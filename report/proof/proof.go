@@ -40,8 +40,8 @@ func Draw(r rules.FileReport, t rules.Ticket, p rules.Picture) Proof {
 	if d.placed() {
 		d.veil()
 		d.lines()
+		d.rulers()
 	}
-	d.rulers()
 	d.point()
 	d.caption()
 	return Proof{d.on.img, d.view.k * float64(rules.Inch), d.places()}

@@ -36,7 +36,8 @@ func step(steps []float64, k, least float64) float64 {
 	return s
 }
 
-// rulers draws one above and one to the left, from the corner of the trim.
+// rulers draws one above and one to the left, from the corner of the trim. Where the
+// trim is not known, what a pixel measures may be no more than a guess.
 func (d *drawing) rulers() {
 	u := d.ticket.Unit
 	if u == "" {
@@ -66,9 +67,7 @@ func (d *drawing) rulers() {
 	d.on.stroke(ink, pt{v.X(v.box.X), rulerAbove}, pt{v.X(v.box.Right()), rulerAbove}, 1.5)
 	d.on.stroke(ink, pt{left, v.Y(v.box.Y)}, pt{left, v.Y(v.box.Bottom())}, 1.5)
 	d.write(string(u), pt{left - tallTick - 20, rulerAbove - 8}, ink, bold)
-	if d.placed() {
-		d.trimOnRulers(left)
-	}
+	d.trimOnRulers(left)
 }
 
 // rulerX is the right edge of the ruler on the left.

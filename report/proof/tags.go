@@ -115,7 +115,7 @@ func (d *drawing) placeTag(i int) {
 	}
 	for _, tag := range berths(s) {
 		leader := lead(tag, s.frame)
-		if cost := d.cost(i, tag, leader); cost < best {
+		if cost := d.cost(i, tag, leader, best); cost < best {
 			best, s.tag, s.leader = cost, tag, leader
 		}
 	}
@@ -155,18 +155,21 @@ func lead(tag, frame rect) [2]pt {
 	return [2]pt{from, frame.outset(leaderGap).nearest(from)}
 }
 
-// beside are the places for a small tag right at its frame, the best first.
+// beside are the places for a small tag right at its frame, the best first, that the
+// picture has room for even without bands.
 func (d *drawing) beside(s *spot) []rect {
 	w, h := max(smallTag, math.Ceil(d.type_.width(s.label(), small))+12), float64(smallTag)
 	const off = 4 // from the middle of the frame's line
-	f, mid := s.frame, s.frame.centre()
+	f, mid, all := s.frame, s.frame.centre(), d.view.rect(d.view.box).outset(bareBand-4)
 	var list []rect
 	for _, c := range []pt{
 		{f.x1 + off, mid.y - h/2}, {f.x0 - off - w, mid.y - h/2}, {f.x0, f.y0 - off - h}, {f.x1 - w, f.y0 - off - h},
 		{f.x0, f.y1 + off}, {f.x1 - w, f.y1 + off}, {mid.x - w/2, f.y0 - off - h}, {mid.x - w/2, f.y1 + off},
 	} {
 		c = pt{math.Round(c.x), math.Round(c.y)}
-		list = append(list, rect{c.x, c.y, c.x + w, c.y + h})
+		if r := (rect{c.x, c.y, c.x + w, c.y + h}); r.within(all) == r {
+			list = append(list, r)
+		}
 	}
 	return list
 }
@@ -175,8 +178,9 @@ func (d *drawing) beside(s *spot) []rect {
 func touch(tag, frame rect) [2]pt { return [2]pt{tag.centre(), tag.centre()} }
 
 // cost is how bad a place for a tag is; infinite where it covers a tag, a frame or a
-// leader, or its own leader runs under a tag.
-func (d *drawing) cost(i int, tag rect, leader [2]pt) float64 {
+// leader, or its own leader runs under a tag. It is told no further than to the best
+// so far.
+func (d *drawing) cost(i int, tag rect, leader [2]pt, best float64) float64 {
 	const crossing, overFrame, offMiddle = 500, 200, 0.3
 	room := tag.outset(tagApart)
 	if d.spots[i].further {
@@ -189,6 +193,8 @@ func (d *drawing) cost(i int, tag rect, leader [2]pt) float64 {
 			continue
 		}
 		switch {
+		case cost >= best:
+			return cost
 		case room.meets(other.frame):
 			return math.Inf(1)
 		case runsOver(leader, other.frame):

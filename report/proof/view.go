@@ -7,10 +7,10 @@ import (
 	"stoneproof/rules"
 )
 
-// Sizes in pixels. The card is shown with 1000 to 1800 along its longer side: a screen
+// Sizes in pixels. The card is shown with 1000 to 1900 along its longer side: a screen
 // shows it whole, and 5 pt type on a business card can be read.
 const (
-	leastLong, mostLong = 1000, 1800
+	leastLong, mostLong = 1000, 1900
 	leastWidth          = 860 // of the whole picture, for the words below
 	rulerAbove          = 46
 	rulerLeft           = 72

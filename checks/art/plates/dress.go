@@ -74,7 +74,7 @@ func (r *rewriter) meet(s *space) {
 		r.causes.add(causeApart)
 	}
 	for t := s; t != nil; t = t.base {
-		r.meetSpots(t.names)
+		r.meetSpots(t)
 		if t.family == inks {
 			break // its alternate is not used
 		}

@@ -19,9 +19,10 @@ type Plates struct {
 	W, H  int
 	Names []string // as in [Job]
 	Ink   [][]byte // of each plate W·H bytes, row by row from the top left: 0 for none, 255 for all
-	// Approximate and Partial are as in [Job].
+	// Approximate, Partial and Solids are as in [Job].
 	Approximate []string
 	Partial     bool
+	Solids      [][4]float64
 }
 
 // Render draws the plates. It opens a document of the engine while it works; do
@@ -32,7 +33,7 @@ func (j *Job) Render(ctx context.Context, e *render.Engine, w Window) (*Plates, 
 		return nil, err
 	}
 	defer doc.Close()
-	p := &Plates{W: w.PxW, H: w.PxH, Names: j.Names, Approximate: j.Approximate, Partial: j.Partial}
+	p := &Plates{W: w.PxW, H: w.PxH, Names: j.Names, Approximate: j.Approximate, Partial: j.Partial, Solids: j.Solids}
 	view := render.View{
 		Media: j.media, PxW: w.PxW, PxH: w.PxH,
 		X: w.X / j.unit, Y: w.Y / j.unit, W: w.W / j.unit, H: w.H / j.unit,

@@ -29,6 +29,9 @@ type Job struct {
 	// faithfully.
 	Approximate []string
 	Partial     bool // something that paints is missing from the plates
+	// Solids are for each spot colour the process inks, 0 to 1, that look like all of
+	// it, as the file has it (8.6.6.4): for showing, never for printing.
+	Solids [][4]float64
 
 	media [4]float64 // MediaBox in user space
 	unit  float64    // UserUnit
@@ -70,6 +73,7 @@ func rewrite(doc *pdf.Document, n int, o Options) (*Job, error) {
 	if j.file.Full() {
 		return nil, fmt.Errorf("%w: its plates take more than %d bytes", ErrTooMuch, o.Limits.OutputBytes)
 	}
+	job.Solids = j.solids
 	job.PDF, job.Approximate, job.Partial = made, j.causes.list, j.causes.partial
 	return job, nil
 }
@@ -84,6 +88,7 @@ type separation struct {
 	source   *write.Source // what the plates take over from the page's document
 	causes   causes
 	spots    []string // spot colours met so far, in order
+	solids   [][4]float64
 	table    map[string]operator
 
 	operators int   // left
@@ -135,14 +140,15 @@ func (j *separation) afford(n int) bool {
 }
 
 // meetSpots takes note of the spot colours of a space that something is painted in.
-func (j *separation) meetSpots(names []string) {
-	for _, n := range names {
+func (j *separation) meetSpots(s *space) {
+	for i, n := range s.names {
 		switch {
 		case n == "All" || n == "None" || processIndex(n) != notProcess || slices.Contains(j.spots, n):
 		case len(j.spots)+len(processNames) >= j.limits.Plates:
 			j.causes.add(causeSpots)
 		default:
 			j.spots = append(j.spots, n)
+			j.solids = append(j.solids, s.solid(i))
 		}
 	}
 }

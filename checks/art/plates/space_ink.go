@@ -52,6 +52,21 @@ func (s *space) cmyk(v []float64) [4]float64 {
 	return [4]float64{}
 }
 
+// solid is what all of an ink by itself looks like in process inks: by the space's own
+// tint transformation, and a middling grey where that cannot be read.
+func (s *space) solid(ink int) [4]float64 {
+	v := make([]float64, s.n)
+	v[ink] = 1
+	if s.tint == nil || s.base == nil {
+		return [4]float64{black: 0.6}
+	}
+	w := s.tint(v)
+	if len(w) < s.base.n || s.base.family == pattern || s.base.family == indexed || s.base.family == inks {
+		return [4]float64{black: 0.6}
+	}
+	return s.base.cmyk(w)
+}
+
 func (s *space) estimated(r, g, b float64) [4]float64 {
 	if s.estimate == nil {
 		return naive(r, g, b)
