@@ -50,6 +50,7 @@ func potter(tk rules.Ticket) rules.FileReport {
 		{Rule: "trim-size", Verdict: rules.Pass, Side: 1, Message: "The trim is right."},
 		{Rule: "safe-zone", Verdict: rules.Warn, Side: 2, Where: box(2, 44, 12, 3), Message: "Something lies 2 mm from the trim.", Fix: "Move it inwards."},
 		{Rule: "bleed-fill", Verdict: rules.Fail, Side: 2, Edge: rules.Top, Where: box(30, -3.175, 9, 3.175), Message: "Paint stops at the trim at the top edge.", Fix: "Extend the background.", Also: []rules.Place{{What: "right of it"}}},
+		{Rule: "code-scan", Verdict: rules.Skip, Side: 2, Where: box(60, 30, 12, 12), Message: "The code is of a kind that is not read."},
 		{Rule: "trim-size", Verdict: rules.Pass, Side: 2, Message: "The trim is right."},
 	}
 	return f
@@ -90,6 +91,7 @@ func proofs(t testing.TB) func(file, side int) *page.Proof {
 			{Number: 1, Tag: image.Rect(10, 200, 70, 260), Frame: image.Rect(100, 200, 200, 260)},
 			{Number: 2, Tag: image.Rect(500, 10, 560, 70)},
 			{Number: 3, Tag: image.Rect(40, 600, 100, 660)},
+			{Number: 4, Tag: image.Rect(1100, 400, 1160, 460), Frame: image.Rect(800, 400, 960, 560)},
 		}}
 	}
 }

@@ -127,12 +127,13 @@ type teller struct {
 }
 
 func (t *teller) view(f rules.FileReport) (fileView, error) {
+	numbers := rules.Numbers(f.Findings)
 	v := fileView{
 		ID: t.id, Name: report.Shortened(f.Path, headingName), Verdict: f.Verdict, Tally: tally(f),
-		Lines: report.Facts(f, t.unit), Skips: skipsOf(f), Passes: passesOf(f), Facts: t.facts(f),
+		Lines: report.Facts(f, t.unit), Skips: skipsOf(f, numbers), Passes: passesOf(f), Facts: t.facts(f),
 	}
 	var err error
-	v.Sides, err = t.sides(f)
+	v.Sides, err = t.sides(f, numbers)
 	return v, err
 }
 
@@ -158,7 +159,7 @@ func tally(f rules.FileReport) string {
 
 // sides groups what is not right by side, the file as a whole first, and adds the
 // proof of each side that has one.
-func (t *teller) sides(f rules.FileReport) ([]sideView, error) {
+func (t *teller) sides(f rules.FileReport, numbers []int) ([]sideView, error) {
 	whole := sideView{Heading: "The file as a whole"}
 	bySide := map[int]*sideView{0: &whole}
 	order := []*sideView{&whole}
@@ -170,8 +171,7 @@ func (t *teller) sides(f rules.FileReport) ([]sideView, error) {
 		bySide[s.Number] = side
 		order = append(order, side)
 	}
-	numbers := rules.Numbers(f.Findings)
-	for _, i := range toldOrder(f.Findings) {
+	for _, i := range toldOrder(f.Findings, numbers) {
 		g := f.Findings[i]
 		side, ok := bySide[g.Side]
 		if !ok {
@@ -193,12 +193,12 @@ func (t *teller) sides(f rules.FileReport) ([]sideView, error) {
 	return views, nil
 }
 
-// toldOrder is what fails or warns, in the order in which it is told: by side, the
-// worst first, then as it stands.
-func toldOrder(findings []rules.Finding) []int {
+// toldOrder is what fails or warns, or was not judged at a place that the proof shows,
+// in the order in which it is told: by side, the worst first, then as it stands.
+func toldOrder(findings []rules.Finding, numbers []int) []int {
 	var at []int
 	for i, f := range findings {
-		if f.Verdict == rules.Fail || f.Verdict == rules.Warn {
+		if f.Verdict == rules.Fail || f.Verdict == rules.Warn || numbers[i] > 0 {
 			at = append(at, i)
 		}
 	}
@@ -242,11 +242,12 @@ func (t *teller) finding(f rules.Finding, number, nth int) (findingView, error) 
 	return v, err
 }
 
-// skipsOf gathers what was not judged by its reasons.
-func skipsOf(f rules.FileReport) []skipView {
+// skipsOf gathers what was not judged by its reasons, but for what is told with its
+// place.
+func skipsOf(f rules.FileReport, numbers []int) []skipView {
 	var skips []skipView
-	for _, g := range f.Findings {
-		if g.Verdict != rules.Skip {
+	for i, g := range f.Findings {
+		if g.Verdict != rules.Skip || numbers[i] > 0 {
 			continue
 		}
 		reason, name := report.Bounded(g.Message), report.Visible(g.Rule)
