@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -33,10 +34,10 @@ func inTime(t *testing.T, s site, set func(*Config), script func(g *Gate)) Outco
 				t.Error(err)
 			}
 		})
+		defer run.Wait()
+		defer stop()
 		time.Sleep(time.Millisecond) // so that the script never acts at the instant of a look
 		script(g)
-		stop()
-		run.Wait()
 	})
 	return o
 }
@@ -229,6 +230,15 @@ func TestMeddling(t *testing.T) {
 			f.WriteString(" and more END")
 			f.Close()
 		},
+		"sly.pdf": func(path string) { // as large as before, and as old
+			was, err := os.Stat(path)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			os.WriteFile(path, []byte("SLY.pdf END"), 0)
+			os.Chtimes(path, was.ModTime(), was.ModTime())
+		},
 		"replaced.pdf": func(string) { s.drop(t, "replaced.pdf", "new END") },
 		"panics.pdf":   func(string) { panic("a judge's mistake") },
 	}
@@ -246,14 +256,24 @@ func TestMeddling(t *testing.T) {
 			return r
 		}}
 	}
-	inTime(t, s, func(c *Config) { c.Judge = judge }, func(*Gate) {
-		for name := range map[string]bool{"deleted.pdf": true, "written.pdf": true, "replaced.pdf": true, "panics.pdf": true} {
+	var back []string
+	tell := func(e Entry) {
+		if e.Event == eventReturned {
+			back = append(back, e.File)
+		}
+	}
+	inTime(t, s, func(c *Config) { c.Judge = judge; c.Tell = tell }, func(*Gate) {
+		for _, name := range []string{"deleted.pdf", "written.pdf", "sly.pdf", "replaced.pdf", "panics.pdf"} {
 			s.drop(t, name, name+" END")
 		}
 		after(time.Minute)
 	})
+	if slices.Sort(back); !slices.Equal(back, []string{"sly.pdf", "written.pdf"}) {
+		t.Errorf("given back: %q", back)
+	}
 	s.count(t, true).wants(t, map[string]string{
 		"written.pdf END and more END": "cleared/written.pdf",
+		"SLY.pdf END":                  "cleared/sly.pdf",
 		"replaced.pdf END":             "cleared/replaced.pdf",
 		"new END":                      "cleared/replaced-2.pdf",
 		"panics.pdf END":               "held/panics.pdf",
@@ -292,14 +312,16 @@ func TestOtherMachines(t *testing.T) {
 			after(DefaultBeat)
 			if n == 4 {
 				s.mustHave(t, "cleared/sub/old.pdf", "intake/.stoneproof/claims/dead-1-a/1/art/sub/old.pdf")
+				after(DefaultBeat - time.Second)
+				s.drop(t, "sub/old.pdf", "newest END") // just before the dead one's comes back
 			}
 		}
-		s.mustHave(t, "cleared/sub/old-2.pdf", "intake/.stoneproof/claims/live-1-a/1/art/theirs.pdf")
+		s.mustHave(t, "cleared/sub/old-2.pdf", "cleared/sub/old-3.pdf", "intake/.stoneproof/claims/live-1-a/1/art/theirs.pdf")
 		after(beatsToDie*DefaultBeat + 15*time.Second)
 		s.mustHave(t, "cleared/theirs.pdf")
 	})
 	s.count(t, true).wants(t, map[string]string{
-		"newer END": "cleared/sub/old.pdf", "old END": "cleared/sub/old-2.pdf", "theirs END": "cleared/theirs.pdf",
+		"newer END": "cleared/sub/old.pdf", "newest END": "cleared/sub/old-3.pdf", "old END": "cleared/sub/old-2.pdf", "theirs END": "cleared/theirs.pdf",
 	})
 }
 
