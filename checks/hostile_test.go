@@ -230,7 +230,9 @@ func scans(t *testing.T, n int) []byte {
 	return slices.Concat(b[:sos], bytes.Repeat(b[sos:len(b)-2], n), b[len(b)-2:])
 }
 
-// A file that overruns its deadline fails, and the next one is judged rightly.
+// A file that overruns its deadline fails, and the next one is judged rightly. Where it
+// is the renderer that does not come back this holds for files judged apart alone, and
+// is tested there.
 func TestHostileDeadline(t *testing.T) {
 	j := checktest.NewJudge(t, rules.Order{}, checks.All()...)
 	j.Ceilings.Deadline = time.Millisecond
@@ -240,14 +242,6 @@ func TestHostileDeadline(t *testing.T) {
 		t.Errorf("want a word of the deadline:\n%s", words(r))
 	}
 	stillSound(t)
-}
-
-// The same where it is the renderer that does not come back.
-func TestHostileDeadlineOfTheRenderer(t *testing.T) {
-	t.Skip("the renderer's machine code cannot be stopped, and while it runs no garbage is collected: the process hangs")
-	tile := card("/Pattern cs /P scn 0 0 270 162 re f", tinyTile).with("/Pattern << /P 5 0 R >>").file()
-	busy := card(strings.Repeat("1 1 9 9 re f ", 500_000)).file()
-	survive(t, tile, busy, lettered(inside(rules.Left, 1)).file())
 }
 
 // tinyTile is a pattern whose tiles are a ten-thousandth of a point apart.

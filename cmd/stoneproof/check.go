@@ -15,7 +15,7 @@ import (
 
 	"stoneproof/checks"
 	"stoneproof/checks/art"
-	"stoneproof/checks/art/render"
+	"stoneproof/cmd/stoneproof/internal/apart"
 	"stoneproof/report"
 	"stoneproof/rules"
 )
@@ -89,12 +89,10 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 	if f.pair && len(paths) != 2 {
 		return withHint(fmt.Errorf("--pair wants a front and a back, not %d files", len(paths)), "stoneproof check --pair front.pdf back.pdf")
 	}
-	renderer := render.Start(render.Options{OnCompile: s.compiling})
-	defer renderer.Close()
-	judge := &checks.Judge{
-		Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Renderer: renderer, Strict: f.strict,
-	}
-	files := judgeAll(ctx, judge.File, paths, s.errs)
+	pool := apart.Start(apart.Options{OnCompile: s.compiling})
+	defer pool.Close()
+	judge := &checks.Judge{Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Strict: f.strict}
+	files := judgeAll(ctx, pool.Judge(judge), paths, s.errs)
 	if ctx.Err() != nil {
 		return errors.New("stopped before all files were judged; nothing is reported")
 	}

@@ -6,9 +6,14 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"stoneproof/cmd/stoneproof/internal/apart"
 )
 
 func TestMain(m *testing.M) {
+	if len(os.Args) > 1 && os.Args[1] == apart.Command {
+		main() // tests that run the program in this process have it start children of this one
+	}
 	testscript.Main(m, map[string]func(){"stoneproof": main})
 }
 

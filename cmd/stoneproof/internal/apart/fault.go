@@ -48,12 +48,8 @@ func (w *worker) obituary(err error) error {
 			return err
 		}
 	}
-	if !errors.Is(err, errDying) {
-		select {
-		case <-w.exited:
-			err = errors.New(w.cmd.ProcessState.String())
-		case <-time.After(lastWords):
-		}
+	if !errors.Is(err, errDying) && w.gone() {
+		err = errors.New(w.cmd.ProcessState.String())
 	}
 	said := w.said.last()
 	switch {

@@ -91,7 +91,12 @@ func playFirst(kind string, out *os.File) error {
 	return nil
 }
 
-func depth(n int) int { return depth(n+1) + 1 }
+func depth(n int) int {
+	if n == 0 {
+		return 0
+	}
+	return depth(n+1) + 1
+}
 
 // playing makes children of a kind.
 func playing(kind string) func() (*exec.Cmd, error) {

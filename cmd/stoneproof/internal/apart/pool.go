@@ -107,6 +107,7 @@ func (p *Pool) Close() {
 		for range p.options.Workers {
 			if w := <-p.places; w != nil {
 				w.end()
+				w.gone()
 			}
 		}
 		close(p.starts)

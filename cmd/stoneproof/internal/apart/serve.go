@@ -38,7 +38,7 @@ func Serve(in io.Reader, out io.Writer) error {
 	defer cancel(nil)
 	requests := make(chan request)
 	go listen(ctx, cancel, in, requests)
-	c.renderer.Wait(ctx) // all cores make its machine code, where that has to be made
+	c.renderer.Prepare(ctx) // on all cores, and on no file's time
 	runtime.GOMAXPROCS(min(childCores, runtime.GOMAXPROCS(0)))
 	if err := send(out, answer{Ready: true}); err != nil {
 		return err

@@ -153,3 +153,13 @@ func (w *worker) end() {
 	w.in.Close()
 	w.out.Close()
 }
+
+// gone waits until the process is gone, but not for one that hangs in the system.
+func (w *worker) gone() bool {
+	select {
+	case <-w.exited:
+		return true
+	case <-time.After(lastWords):
+		return false
+	}
+}
