@@ -46,6 +46,10 @@ type Config struct {
 type Judge struct {
 	File checks.FileJudge
 	Pair func(front, back *rules.FileReport)
+
+	// Unjudged, if set, reports whether a report says nothing of the file, because
+	// it could not be judged here and now: it is tried again later.
+	Unjudged func(rules.FileReport) bool
 }
 
 // Usual times. A settle time of two seconds outlasts the pauses of ordinary copying;

