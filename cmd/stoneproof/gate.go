@@ -106,7 +106,7 @@ func runGate(ctx context.Context, s *speaker, f *gateFlags, args []string) error
 	}
 	cfg.Judge = func(ticket rules.Ticket) gate.Judge {
 		j := &checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Strict: f.strict}
-		return gate.Judge{File: pool.Judge(j), Pair: j.Pair}
+		return gate.Judge{File: pool.Judge(j), Pair: j.Pair, Unjudged: apart.Unbegun}
 	}
 	if watcher, err := gate.Watch(); err == nil && !f.once {
 		defer watcher.Close()

@@ -36,7 +36,7 @@ func unbegun(ctx context.Context, err error) *art.Fault {
 	if ctx.Err() != nil {
 		return checks.Interrupted()
 	}
-	return &art.Fault{What: fmt.Sprintf("The file was not judged, for its judge could not be started (%v)", err), Do: "Check it again."}
+	return &art.Fault{What: fmt.Sprintf(unbegunWords+" (%v)", err), Do: "Check it again."}
 }
 
 // obituary ends a child that gave no answer, and is err with what is known of its

@@ -3,6 +3,8 @@ package gate
 import (
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"testing"
 )
 
@@ -144,4 +146,64 @@ func (sc scene) crashTwice(t *testing.T, first, second int) (at, again string) {
 		}
 	}
 	return at, again
+}
+
+// TestFoundOtherwise: what somebody does between a gate's death and its successor.
+func TestFoundOtherwise(t *testing.T) {
+	single := map[string]string{"a.pdf": "a END"}
+	far := func(g *Gate, s site) { g.far[s.cleared], g.far[s.held] = true, true }
+	claims := func(s site) string {
+		found, _ := filepath.Glob(filepath.Join(s.intake, ours, "claims", "*", "*", artFolder, "a.pdf"))
+		if len(found) != 1 {
+			t.Fatalf("claimed: %q", found)
+		}
+		return found[0]
+	}
+	for _, tt := range []struct {
+		name  string
+		scene scene
+		at    string
+		does  func(s site)
+		want  map[string]string
+	}{
+		{"the claimed file is written to", scene{drops: single}, "intent saved",
+			func(s site) { must(t, os.WriteFile(claims(s), []byte("a BAD END"), 0o666)) },
+			map[string]string{"a BAD END": "held/a.pdf"}},
+		{"the claimed file is deleted", scene{drops: single}, "intent saved",
+			func(s site) { must(t, os.Remove(claims(s))) }, map[string]string{}},
+		{"the report is taken away", scene{drops: single}, "moving",
+			func(s site) { must(t, os.Remove(filepath.Join(s.cleared, "a.pdf"+jsonPage))) },
+			map[string]string{"a END": "cleared/a.pdf"}},
+		{"the name is taken", scene{drops: single}, "intent saved",
+			func(s site) {
+				must(t, os.WriteFile(filepath.Join(s.cleared, "a.pdf"), []byte("theirs"), 0o666))
+				plant(t, filepath.Join(s.cleared, "a.pdf"))
+			},
+			map[string]string{"a END": "cleared/a-2.pdf", "theirs": "cleared/a.pdf"}},
+		// Better twice than lost: whether the copy was good nobody can tell any more.
+		{"the copy is taken away", scene{drops: single, set: far}, "art laid",
+			func(s site) { must(t, os.Remove(filepath.Join(s.cleared, "a.pdf"))) },
+			map[string]string{"a END": "cleared/a.pdf"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var s site
+			for n, at := 1, ""; at != tt.at; n++ {
+				s = newSite(t)
+				s.drop(t, "a.pdf", "a END")
+				if at = runUntilCrash(t, tt.scene.gate(t, s), n); at == "" {
+					t.Fatalf("it never stops at %q", tt.at)
+				}
+			}
+			tt.does(s)
+			runUntilCrash(t, tt.scene.gate(t, s), 0)
+			s.count(t, true).wants(t, tt.want)
+		})
+	}
+}
+
+// plant lays a report beside art that is not the gate's.
+func plant(t *testing.T, path string) {
+	for _, suffix := range []string{jsonPage, textPage} {
+		must(t, os.WriteFile(path+suffix, []byte(endOfPage), 0o666))
+	}
 }

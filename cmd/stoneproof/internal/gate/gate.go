@@ -46,6 +46,10 @@ type Config struct {
 type Judge struct {
 	File checks.FileJudge
 	Pair func(front, back *rules.FileReport)
+
+	// Unjudged, if set, reports whether a report says nothing of the file, because
+	// it could not be judged here and now: it is tried again later.
+	Unjudged func(rules.FileReport) bool
 }
 
 // Usual times. A settle time of two seconds outlasts the pauses of ordinary copying;
@@ -119,7 +123,7 @@ func New(cfg Config) (*Gate, error) {
 	}
 	claims := filepath.Join(g.cfg.Intake, ours, "claims")
 	if err := os.MkdirAll(claims, 0o777); err != nil {
-		return nil, fmt.Errorf("the gate cannot work in %q: %w", g.cfg.Intake, plain(err))
+		return nil, fmt.Errorf("the gate cannot work in %q: %s", g.cfg.Intake, plainCause(err))
 	}
 	g.registry = &registry{folder: claims, beat: cfg.Beat, running: running, others: map[string]pulse{}}
 	path := cfg.Journal
@@ -144,7 +148,7 @@ func (g *Gate) root(c Class) string {
 // What is in hand when ctx ends is finished first.
 func (g *Gate) Run(ctx context.Context) (Outcome, error) {
 	if err := g.registry.join(); err != nil {
-		return g.outcome, fmt.Errorf("the gate cannot work in %q: %w", g.cfg.Intake, plain(err))
+		return g.outcome, fmt.Errorf("the gate cannot work in %q: %s", g.cfg.Intake, plainCause(err))
 	}
 	defer g.journal.close()
 	defer g.leave()
@@ -218,7 +222,7 @@ func (g *Gate) loop(ctx context.Context) error {
 			next, err := g.roundOf(now)
 			if err != nil && g.cfg.Once {
 				stopping, wake, done = true, nil, nil
-				g.outcome.Left = append(g.outcome.Left, err.Error())
+				g.outcome.Left = append(g.outcome.Left, g.say(err))
 				continue
 			}
 			timer.Reset(time.Until(next))
@@ -261,7 +265,7 @@ func (g *Gate) roundOf(now time.Time) (next time.Time, err error) {
 func (g *Gate) trouble(err error) {
 	text := ""
 	if err != nil {
-		text = err.Error()
+		text = g.say(err)
 	}
 	if text != g.troubled {
 		if text == "" {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -33,10 +34,10 @@ func inTime(t *testing.T, s site, set func(*Config), script func(g *Gate)) Outco
 				t.Error(err)
 			}
 		})
+		defer run.Wait()
+		defer stop()
 		time.Sleep(time.Millisecond) // so that the script never acts at the instant of a look
 		script(g)
-		stop()
-		run.Wait()
 	})
 	return o
 }
@@ -229,6 +230,15 @@ func TestMeddling(t *testing.T) {
 			f.WriteString(" and more END")
 			f.Close()
 		},
+		"sly.pdf": func(path string) { // as large as before, and as old
+			was, err := os.Stat(path)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			os.WriteFile(path, []byte("SLY.pdf END"), 0)
+			os.Chtimes(path, was.ModTime(), was.ModTime())
+		},
 		"replaced.pdf": func(string) { s.drop(t, "replaced.pdf", "new END") },
 		"panics.pdf":   func(string) { panic("a judge's mistake") },
 	}
@@ -246,14 +256,24 @@ func TestMeddling(t *testing.T) {
 			return r
 		}}
 	}
-	inTime(t, s, func(c *Config) { c.Judge = judge }, func(*Gate) {
-		for name := range map[string]bool{"deleted.pdf": true, "written.pdf": true, "replaced.pdf": true, "panics.pdf": true} {
+	var back []string
+	tell := func(e Entry) {
+		if e.Event == eventReturned {
+			back = append(back, e.File)
+		}
+	}
+	inTime(t, s, func(c *Config) { c.Judge = judge; c.Tell = tell }, func(*Gate) {
+		for _, name := range []string{"deleted.pdf", "written.pdf", "sly.pdf", "replaced.pdf", "panics.pdf"} {
 			s.drop(t, name, name+" END")
 		}
 		after(time.Minute)
 	})
+	if slices.Sort(back); !slices.Equal(back, []string{"sly.pdf", "written.pdf"}) {
+		t.Errorf("given back: %q", back)
+	}
 	s.count(t, true).wants(t, map[string]string{
 		"written.pdf END and more END": "cleared/written.pdf",
+		"SLY.pdf END":                  "cleared/sly.pdf",
 		"replaced.pdf END":             "cleared/replaced.pdf",
 		"new END":                      "cleared/replaced-2.pdf",
 		"panics.pdf END":               "held/panics.pdf",
@@ -292,6 +312,8 @@ func TestOtherMachines(t *testing.T) {
 			after(DefaultBeat)
 			if n == 4 {
 				s.mustHave(t, "cleared/sub/old.pdf", "intake/.stoneproof/claims/dead-1-a/1/art/sub/old.pdf")
+				after(DefaultBeat - time.Second)
+				s.drop(t, "sub/old.pdf", "newest END") // just before the dead one's comes back
 			}
 		}
 		s.mustHave(t, "cleared/sub/old-2.pdf", "intake/.stoneproof/claims/live-1-a/1/art/theirs.pdf")
@@ -299,7 +321,7 @@ func TestOtherMachines(t *testing.T) {
 		s.mustHave(t, "cleared/theirs.pdf")
 	})
 	s.count(t, true).wants(t, map[string]string{
-		"newer END": "cleared/sub/old.pdf", "old END": "cleared/sub/old-2.pdf", "theirs END": "cleared/theirs.pdf",
+		"newer END": "cleared/sub/old.pdf", "newest END": "cleared/sub/old-", "old END": "cleared/sub/old-", "theirs END": "cleared/theirs.pdf",
 	})
 }
 
@@ -379,4 +401,31 @@ func TestOnceLeaves(t *testing.T) {
 	if len(o.Left) != 1 || !strings.Contains(o.Left[0], "its ticket cannot be read") {
 		t.Errorf("left: %q", o.Left)
 	}
+}
+
+// TestJudgedLater: what cannot be judged for now is neither cleared nor held.
+func TestJudgedLater(t *testing.T) {
+	s := newSite(t)
+	s.drop(t, "a.pdf", "a END")
+	short := true
+	judge := func(rules.Ticket) Judge {
+		return Judge{
+			File: func(ctx context.Context, path string) rules.FileReport {
+				if short {
+					return rules.FileReport{Verdict: rules.Fail, Findings: []rules.Finding{{Message: "no more processes"}}}
+				}
+				return plainFile(ctx, path)
+			},
+			Unjudged: func(r rules.FileReport) bool {
+				return len(r.Findings) > 0 && r.Findings[0].Message == "no more processes"
+			},
+		}
+	}
+	inTime(t, s, func(c *Config) { c.Judge = judge }, func(*Gate) {
+		after(3 * time.Minute)
+		s.mustHave(t, "intake/a.pdf")
+		short = false
+		after(2 * time.Minute)
+	})
+	s.count(t, true).wants(t, map[string]string{"a END": "cleared/a.pdf"})
 }

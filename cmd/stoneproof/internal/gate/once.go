@@ -20,7 +20,7 @@ func (g *Gate) drained() bool {
 		}
 	}
 	if g.unfinished != nil {
-		left = append(left, g.unfinished.Error())
+		left = append(left, g.say(g.unfinished))
 	}
 	g.outcome.Left = left
 	return true

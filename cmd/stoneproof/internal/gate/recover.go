@@ -107,7 +107,7 @@ func (g *Gate) resume(dir string) error {
 			return err
 		}
 	}
-	return g.returnAll(c, sentenceOf(err))
+	return g.returnAll(c, g.say(err))
 }
 
 // returnAll gives back whatever files a claim still holds, and writes it down.

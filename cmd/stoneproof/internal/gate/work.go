@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
+	"strings"
 	"time"
 
 	"stoneproof/rules"
@@ -74,11 +76,16 @@ func (g *Gate) abandon(c *claim, r result, err error) result {
 		return r
 	}
 	for _, f := range c.files {
-		e := Entry{Event: eventReturned, Claim: c.ID, File: f.rel, SHA256: f.sum, Why: sentenceOf(err)}
+		e := Entry{Event: eventReturned, Claim: c.ID, File: f.rel, SHA256: f.sum, Why: g.say(err)}
 		if gone(f.path) {
 			e.Event, e.Why = eventGone, "it was deleted while it was judged"
 		}
-		g.note(e)
+		if isWriter(err) {
+			g.note(e)
+		} else { // it waits, and why is told once
+			g.journal.write(e)
+			g.counts.count(e)
+		}
 	}
 	if failed := g.giveBack(c); failed != nil {
 		r.pending, r.err = c.dir, errors.Join(err, failed)
@@ -93,6 +100,9 @@ func (g *Gate) judge(ctx context.Context, c *claim, t rules.Ticket) (verdict, er
 	v := verdict{class: Cleared, ticket: t}
 	for _, f := range c.files {
 		r := judged(ctx, judge, f.path)
+		if judge.Unjudged != nil && judge.Unjudged(r) {
+			return v, errors.New(r.Findings[0].Message)
+		}
 		v.files = append(v.files, r)
 	}
 	if err := ctx.Err(); err != nil {
@@ -165,15 +175,18 @@ func (g *Gate) settleResult(r result) {
 			g.memory[l.rel] = looked{l.info}
 		case r.err == nil, errors.Is(r.err, errAway), errors.Is(r.err, errLost), r.pending != "":
 			delete(g.looks, l.rel)
-		case errors.Is(r.err, errOpen), errors.Is(r.err, errChanged):
+		case isWriter(r.err):
 			l.since = now // it settles anew
 		default:
 			l.fails++
 			l.retry = now.Add(backoff(l.fails))
-			g.stuck(l, sentenceOf(r.err))
+			g.stuck(l, g.say(r.err))
 		}
 	}
 }
+
+// isWriter reports whether a file was not dealt with because it is still being written.
+func isWriter(err error) bool { return errors.Is(err, errOpen) || errors.Is(err, errChanged) }
 
 func (g *Gate) passed(c Class, n int) {
 	if c == Cleared {
@@ -198,19 +211,31 @@ func (g *Gate) stuck(l *look, why string) {
 	}
 }
 
-// sentenceOf tells an error without the paths that only the gate knows.
-func sentenceOf(err error) string { return plain(err).Error() }
-
-// plain drops what a file system's error says of operations and paths within the
-// gate's own folders.
-func plain(err error) error {
+// say tells an error in the words of the folders that a person knows: not of the names
+// within them that only the gate gives.
+func (g *Gate) say(err error) string {
+	path, cause := "", err
 	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		return fmt.Errorf("%s %q: %w", pe.Op, pe.Path, pe.Err)
+	var le *os.LinkError
+	switch {
+	case errors.As(err, &pe):
+		path, cause = pe.Path, pe.Err
+	case errors.As(err, &le):
+		path, cause = le.New, le.Err
+	default:
+		text, _, _ := strings.Cut(err.Error(), "\n")
+		return text
 	}
-	return err
+	for _, root := range []string{g.cfg.Held, g.cfg.Cleared, g.cfg.Intake} {
+		if root != "" && within(path, root) {
+			path = root
+			break
+		}
+	}
+	return fmt.Sprintf("cannot work in %q: %v", path, cause)
 }
 
+// plainCause drops the operation and the path from a file system's error.
 func plainCause(err error) string {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
