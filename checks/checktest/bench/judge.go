@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -44,12 +45,25 @@ func run(o order) error {
 			}
 		})
 	}
-	for i := range samples {
-		work <- i
-	}
+	given := handOut(work, len(samples))
 	close(work)
 	wait.Wait()
-	return tell(os.Stdout, verdicts, o.list)
+	return tell(os.Stdout, verdicts[:given], o.list)
+}
+
+// handOut gives out the numbers of n samples, and tells how many it gave: fewer if the
+// run is interrupted, and then the tables tell of these alone.
+func handOut(work chan<- int, n int) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	for i := range n {
+		select {
+		case work <- i:
+		case <-ctx.Done():
+			return i
+		}
+	}
+	return n
 }
 
 // bench judges samples.

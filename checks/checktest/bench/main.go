@@ -3,6 +3,7 @@ package main
 import (
 	"flag"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strings"
@@ -62,5 +63,8 @@ func (o order) samples() []sample {
 		}
 		all = append(append(all, list...), remade(list)...)
 	}
+	// Mixed, so that what was judged before an interrupt is of all kinds.
+	r := rand.New(rand.NewPCG(uint64(o.from), uint64(o.to)))
+	r.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
 	return all
 }
