@@ -23,7 +23,7 @@ type ceilings struct {
 
 // limits suit a card: a postcard at 600 ppi has 9 million pixels.
 func limits() ceilings {
-	return ceilings{pixels: 64 << 20, finders: 96, alike: 32, suspects: 24, side: 2048}
+	return ceilings{pixels: 64 << 20, finders: 192, alike: 32, suspects: 24, side: 2048}
 }
 
 // sound reports whether the picture is what it says.
