@@ -176,7 +176,7 @@ func codeFaults() []fault {
 	return []fault{
 		code(files, clearly, number("a code of %.1f mm", 4.4, 8.5, press.Code)),
 		code(pages, barely, number("a code of %.1f mm", 2.5, 4.4, press.Code)),
-		code(files, faintly, with("a code in %.2f black", 0.1, 0.3, press.CodeInk)),
+		code(files, faintly, with("a code in %.2f black", 0.1, 0.18, press.CodeInk)),
 		code(files, clearly, with("a code boxed %.1f modules off", 0.5, 3.2, press.CodeBoxed)),
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -94,16 +95,19 @@ func share(part, whole int) string {
 // tell prints the table as Markdown, then misses and false alarms.
 func tell(w io.Writer, all []judged, list bool) error {
 	seen := 0
-	for _, j := range all {
-		if j.err != nil {
-			return fmt.Errorf("%s: %w", j.name, j.err)
+	var failed error
+	for i := range all {
+		j := &all[i]
+		if j.err != nil { // such as a program that was interrupted
+			failed = errors.Join(failed, fmt.Errorf("%s: %w", j.name, j.err))
+			j.absent = true
 		}
 		if !j.absent {
 			seen++
 		}
 	}
 	table := scores(all)
-	fmt.Fprintf(w, "%d sides; of %d more the fault could not be drawn in the style\n\n", seen, len(all)-seen)
+	fmt.Fprintf(w, "%d sides; %d more could not be made, or show no fault in their style\n\n", seen, len(all)-seen)
 	fmt.Fprint(w, "| rule | faults | found | recall | precision | sound | blamed | false alarms |\n|---|---|---|---|---|---|---|---|\n")
 	for _, id := range rules.RuleIDs() {
 		s := table[id]
@@ -118,7 +122,7 @@ func tell(w io.Writer, all []judged, list bool) error {
 	if list {
 		tellMisses(w, table)
 	}
-	return nil
+	return failed
 }
 
 func tellMisses(w io.Writer, table map[string]*score) {
