@@ -114,7 +114,7 @@ func (s *scene) mustSurvive(g *group) (sure, ok bool) {
 	if !g.lettering && !g.most(func(b *blob) bool { return b.plain }) {
 		return false, false
 	}
-	if s.isPattern(g) || s.isScrawl(g) {
+	if s.isPattern(g) || s.isScrawl(g) || s.isSpatter(g) {
 		return false, false
 	}
 	near := s.around(g)

@@ -45,12 +45,10 @@ func Suspects(p Plane) []Suspect {
 	}
 	var out []Suspect
 	for _, f := range p.frames(p.finders()) {
-		how := hinted()
 		if f.module >= surePixels*max(p.PxW, p.PxH) {
-			how = plain()
-		}
-		if _, ok := p.timed(f, how); !ok {
-			continue
+			if _, ok := p.timed(f, plain()); !ok {
+				continue
+			}
 		}
 		b := f.around(QuietSeen + 2).cut(&p)
 		out = append(out, Suspect{b.x0, b.y0, b.x1, b.y1, f.module})
@@ -90,9 +88,6 @@ func middle(c [4]Point) Point { return Point{(c[0].X + c[2].X) / 2, (c[0].Y + c[
 
 // code measures what a frame holds, if it is a code.
 func (p *Plane) code(f frame, dot float64) (Code, bool) {
-	if _, ok := p.timed(f, hinted()); !ok {
-		return Code{}, false // reading costs a thousand times as much
-	}
 	f, timed := p.timed(f, plain())
 	printed, g := p.asPrinted(&f, dot)
 	m, read := printed.read(&g)

@@ -10,10 +10,12 @@ import (
 type finder struct {
 	x, y, w, h float64
 	dark       bool
+	alike      bool // its ring is about as dark as its middle
 	hits       int
 }
 
-// finders searches the picture, those seen most often first.
+// finders searches the picture. Those come first whose dark parts are alike, as no
+// ring of a pattern in three colours is, and of these the ones seen most often.
 func (p *Plane) finders() []finder {
 	var found []finder
 	const rows = 2 // even the smallest pattern's middle is three rows high
@@ -33,8 +35,44 @@ func (p *Plane) finders() []finder {
 			})
 		}
 	}
-	slices.SortStableFunc(found, func(a, b finder) int { return cmp.Compare(b.hits, a.hits) })
-	return found[:min(len(found), limits().finders)]
+	for i := range found {
+		found[i].alike = p.alike(&found[i])
+	}
+	slices.SortStableFunc(found, func(a, b finder) int {
+		if a.alike != b.alike {
+			if a.alike {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(b.hits, a.hits)
+	})
+	return varied(found)
+}
+
+// varied are the first of a list, but no more of about one size than codes have: the
+// rest repeat in the art.
+func varied(list []finder) []finder {
+	seen := map[int]int{}
+	var out []finder
+	for _, f := range list {
+		size := int(math.Log(f.w+f.h) / math.Log(1.06))
+		if seen[size]++; seen[size] <= limits().alike && len(out) < limits().finders {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// alike reports whether a pattern's ring differs from its light by more than half as
+// much as its middle does. Of small modules the ring blurs, but by less than that.
+func (p *Plane) alike(f *finder) bool {
+	about := func(modules float64) (sum float64) {
+		dx, dy := modules*f.w/7, modules*f.h/7
+		return (p.at(f.x-dx, f.y) + p.at(f.x+dx, f.y) + p.at(f.x, f.y-dy) + p.at(f.x, f.y+dy)) / 4
+	}
+	middle, light, ring := p.at(f.x, f.y), about(2), about(3)
+	return math.Abs(light-ring) > math.Abs(light-middle)*0.55
 }
 
 func (p *Plane) row(y int) line { return line{p.Pix, y * p.W, 1, p.W} }

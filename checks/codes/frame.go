@@ -57,8 +57,8 @@ type triple struct {
 	off     float64 // how far it is from square
 }
 
-// frames are the triples of patterns that fit, the best first. A stray pattern may
-// fit as well, so each is tried twice.
+// frames are the triples of patterns that fit and have something of a timing pattern,
+// the best first. A stray pattern may fit as well, so each is tried twice.
 func (p *Plane) frames(list []finder) []frame {
 	corners := make([]corner, len(list))
 	for i, f := range list {
@@ -76,11 +76,15 @@ func (p *Plane) frames(list []finder) []frame {
 		if used[t.a] > 1 || used[t.b] > 1 || used[t.c] > 1 {
 			continue
 		}
-		if f, ok := framed(&corners[t.a], &corners[t.b], &corners[t.c]); ok {
+		f, ok := framed(&corners[t.a], &corners[t.b], &corners[t.c])
+		if !ok {
+			continue
+		}
+		used[t.a]++
+		used[t.b]++
+		used[t.c]++
+		if _, ok := p.timed(f, hinted()); ok { // art that repeats has any number without
 			out = append(out, f)
-			used[t.a]++
-			used[t.b]++
-			used[t.c]++
 		}
 	}
 	return out

@@ -16,13 +16,14 @@ type Point struct{ X, Y float64 }
 type ceilings struct {
 	pixels   int // of a picture; one with more is not looked at
 	finders  int // finder patterns that are combined
+	alike    int // of these, of about one size; a side has room for few codes
 	suspects int // triples that are looked into
 	side     int // pixels of the picture as printed, a side
 }
 
 // limits suit a card: a postcard at 600 ppi has 9 million pixels.
 func limits() ceilings {
-	return ceilings{pixels: 64 << 20, finders: 96, suspects: 24, side: 2048}
+	return ceilings{pixels: 64 << 20, finders: 192, alike: 32, suspects: 24, side: 2048}
 }
 
 // sound reports whether the picture is what it says.

@@ -1,6 +1,7 @@
 package codes_test
 
 import (
+	"fmt"
 	"image"
 	"image/png"
 	"os"
@@ -80,4 +81,46 @@ func TestAgreesWithZbar(t *testing.T) {
 			})
 		}
 	}
+}
+
+// TestReadersBySize compares us with the independent reader on codes of every size of
+// module, from one rendering each: versions 1 to 10, turned. Its table, told with -v,
+// stands in DEVELOPERS.md.
+func TestReadersBySize(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws many codes")
+	}
+	const each = 8
+	var table strings.Builder
+	table.WriteString("| module, mm | px at 300 ppi | we read | zbarimg reads | px at 600 ppi | we read | zbarimg reads |\n|---|---|---|---|---|---|---|\n")
+	for _, module := range []float64{0.15, 0.17, 0.2, 0.25, 0.33, 0.5, 0.7, 1} {
+		fmt.Fprintf(&table, "| %.2f |", module)
+		for _, ppi := range []float64{300, 600} {
+			if ppi > 300 && module > 0.33 {
+				table.WriteString(" | | |")
+				continue
+			}
+			ours, theirs := 0, 0
+			for k := range each {
+				s := plain(long(1+(3*k)%10), module)
+				s.turned = float64(k) * 37
+				p := s.alone(t, ppi)
+				found := codes.Read(p, dot)
+				read := len(found) == 1 && found[0].Readable && found[0].Text == s.text
+				other := byZbar(t, p) == s.text
+				if read {
+					ours++
+				}
+				if other {
+					theirs++
+				}
+				if other && !read {
+					t.Errorf("%g mm at %g ppi, turned by %g: read by zbarimg alone", module, ppi, s.turned)
+				}
+			}
+			fmt.Fprintf(&table, " %.1f | %d of %d | %d of %d |", module/25.4*ppi, ours, each, theirs, each)
+		}
+		table.WriteString("\n")
+	}
+	t.Log("\n" + table.String())
 }

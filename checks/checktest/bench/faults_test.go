@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"stoneproof/checks/checktest/press"
 	"stoneproof/rules"
 )
 
@@ -11,9 +12,11 @@ import (
 func TestEveryRuleCanBeBroken(t *testing.T) {
 	var broken []string
 	for _, f := range faults() {
-		broken = append(broken, f.rule)
-		if len(f.styles) == 0 {
-			t.Errorf("a fault of %s has no style to show in", f.rule)
+		if len(f.styles) == 0 || len(f.files) == 0 {
+			t.Errorf("a fault of %s has no style or file to show in", f.rule)
+		}
+		if f.hard == "" {
+			broken = append(broken, f.rule)
 		}
 	}
 	for _, id := range rules.RuleIDs() {
@@ -29,10 +32,49 @@ func TestScores(t *testing.T) {
 		{sample: sample{name: "missed", fault: "safe-zone"}},
 		{sample: sample{name: "alarm"}, blamed: []string{"safe-zone"}},
 		{sample: sample{name: "well"}},
+		{sample: sample{name: "hidden", fault: "safe-zone", hard: "on busy art"}},
+		{sample: sample{name: "not there", fault: "safe-zone"}, absent: true},
 		{sample: sample{name: "goes with", fault: "bleed-extent"}, blamed: []string{"bleed-extent", "safe-zone"}},
 	}
 	s := scores(all)["safe-zone"]
 	if s.faults != 2 || s.found != 1 || s.sound != 2 || s.blamed != 1 || !slices.Equal(s.missed, []string{"missed"}) || !slices.Equal(s.alarm, []string{"alarm"}) {
 		t.Errorf("scores %+v", *s)
+	}
+}
+
+// What hides a fault is counted by itself.
+func TestHardFaults(t *testing.T) {
+	all := []judged{
+		{sample: sample{name: "hidden", fault: "safe-zone", hard: "on busy art"}},
+		{sample: sample{name: "seen", fault: "safe-zone", hard: "on busy art"}, blamed: []string{"safe-zone"}},
+	}
+	s := scores(all)["safe-zone"]
+	if h := s.hard["on busy art"]; s.faults != 0 || s.sound != 0 || h == nil || h.faults != 2 || h.found != 1 || !slices.Equal(h.missed, []string{"hidden"}) {
+		t.Errorf("scores %+v", *s)
+	}
+}
+
+// A fault that cannot be seen on a card is no sample.
+func TestFaultsThatShow(t *testing.T) {
+	of := func(rule string, option press.Option) fault {
+		return fault{rule: rule, tells: clearly, make: always(rule, option)}
+	}
+	for _, tt := range []struct {
+		name  string
+		fault fault
+		card  press.Card
+		want  bool
+	}{
+		{"a code with room for it", of("code-scan", press.Code(8)), press.Card{Maker: "clock-mender", Style: press.Broadside, Size: "us-business"}, true},
+		{"a code without", of("code-scan", press.Code(8)), press.Card{Maker: "clock-mender", Style: press.Broadside, Size: "poker"}, false},
+		{"black type on white", of("safe-zone", press.PhoneAt(rules.Bottom, 1)), press.Card{Maker: "potter", Style: press.Broadside, Size: "us-business"}, true},
+		{"black type on black", of("safe-zone", press.PhoneAt(rules.Top, 1)), press.Card{Maker: "potter", Style: press.Broadside, Size: "us-business"}, false},
+		{"paint that stops", of("bleed-fill", press.PaintStops(rules.Left, 1)), press.Card{Maker: "potter", Style: press.Dark, Size: "us-business"}, true},
+		{"paint that was never there", of("bleed-fill", press.PaintStops(rules.Left, 1)), press.Card{Maker: "potter", Style: press.White, Size: "us-business"}, false},
+	} {
+		option, _ := tt.fault.make(nil)
+		if got := tt.fault.shows(tt.card, option); got != tt.want {
+			t.Errorf("%s: shows %v, want %v", tt.name, got, tt.want)
+		}
 	}
 }

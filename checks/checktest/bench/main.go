@@ -1,105 +1,70 @@
 package main
 
 import (
-	"context"
 	"flag"
 	"fmt"
+	"math/rand/v2"
 	"os"
-	"path/filepath"
-	"runtime"
-	"sync"
+	"slices"
+	"strings"
 
-	"stoneproof/checks"
-	"stoneproof/checks/art"
-	"stoneproof/checks/art/render"
 	"stoneproof/rules"
 )
 
 func main() {
-	seeds := flag.String("seeds", "40-43", "`RANGE` of seeds to draw")
+	seeds := flag.String("seeds", "40-41", "seed or `RANGE` of seeds to draw")
+	only := flag.String("rules", "", "draw the faults of these `RULES` alone, and no sound cards")
 	list := flag.Bool("list", true, "list misses and false alarms")
+	keep := flag.String("keep", "", "`FOLDER` to put the files in that were judged wrongly")
 	flag.Parse()
-	var from, to int
-	if n, _ := fmt.Sscanf(*seeds, "%d-%d", &from, &to); n < 2 || from > to {
-		fmt.Fprintln(os.Stderr, "bench: --seeds wants a range: 40-43")
-		os.Exit(2)
+	o := order{keep: *keep, list: *list}
+	n, _ := fmt.Sscanf(*seeds, "%d-%d", &o.from, &o.to)
+	if n == 1 {
+		o.to = o.from
 	}
-	if err := run(from, to, *list); err != nil {
-		fmt.Fprintln(os.Stderr, "bench:", err)
-		os.Exit(1)
+	if n < 1 || o.from > o.to {
+		exit(2, fmt.Errorf("-seeds wants a seed or a range: 40-43"))
 	}
-}
-
-func run(from, to int, list bool) error {
-	var samples []sample
-	for seed := from; seed <= to; seed++ {
-		drawn := append(sound(seed), broken(seed)...)
-		samples = append(append(samples, drawn...), remade(drawn)...)
-	}
-	samples, missing := installed(samples)
-	if len(missing) > 0 {
-		fmt.Fprintln(os.Stderr, "bench: without files by", missing, "which are not installed")
-	}
-	dir, err := os.MkdirTemp("", "bench")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
-	engine := render.Start(render.Options{})
-	defer engine.Close()
-	verdicts := make([]judged, len(samples))
-	work := make(chan int)
-	var wait sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for i := range work {
-				verdicts[i] = judge(engine, filepath.Join(dir, fmt.Sprint(i)), samples[i])
+	if *only != "" {
+		o.rules = strings.Split(*only, ",")
+		for _, id := range o.rules {
+			if !slices.Contains(rules.RuleIDs(), id) {
+				exit(2, fmt.Errorf("there is no rule %q", id))
 			}
-		})
-	}
-	for i := range samples {
-		work <- i
-	}
-	close(work)
-	wait.Wait()
-	return tell(os.Stdout, verdicts, list)
-}
-
-// judged is what the checks made of a sample.
-type judged struct {
-	sample
-	blamed []string // rules that warn or fail
-	err    error
-}
-
-func judge(engine *render.Engine, path string, s sample) judged {
-	j := judged{sample: s}
-	path += filepath.Ext(s.name)
-	if s.by != nil {
-		path += "." + s.by.from
-	}
-	if j.err = os.WriteFile(path, s.bytes(), 0o600); j.err != nil {
-		return j
-	}
-	defer os.Remove(path)
-	if s.by != nil {
-		if path, j.err = s.by.run(path); j.err != nil {
-			return j
-		}
-		defer os.Remove(path)
-	}
-	ticket, err := s.order.Ticket()
-	if err != nil {
-		j.err = err
-		return j
-	}
-	judge := checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Renderer: engine}
-	told := map[string]bool{}
-	for _, f := range judge.File(context.Background(), path).Findings {
-		if (f.Verdict == rules.Warn || f.Verdict == rules.Fail) && !told[f.Rule] {
-			told[f.Rule] = true
-			j.blamed = append(j.blamed, f.Rule)
 		}
 	}
-	return j
+	if err := run(o); err != nil {
+		exit(1, err)
+	}
+}
+
+func exit(code int, err error) {
+	fmt.Fprintln(os.Stderr, "bench:", err)
+	os.Exit(code)
+}
+
+// order is what was asked for on the command line.
+type order struct {
+	from, to int      // seeds
+	rules    []string // whose faults are drawn; none for all rules, and sound cards
+	keep     string   // folder for what was judged wrongly
+	list     bool
+}
+
+// samples draws what was ordered.
+func (o order) samples() []sample {
+	var all []sample
+	for seed := o.from; seed <= o.to; seed++ {
+		list := drawn(seed, faults())
+		if o.rules == nil {
+			list = append(append(untouched(seed), list...), drawn(seed, nearMisses())...)
+		} else {
+			list = slices.DeleteFunc(list, func(s sample) bool { return !slices.Contains(o.rules, s.fault) })
+		}
+		all = append(append(all, list...), remade(list)...)
+	}
+	// Mixed, so that what was judged before an interrupt is of all kinds.
+	r := rand.New(rand.NewPCG(uint64(o.from), uint64(o.to)))
+	r.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
+	return all
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -13,6 +14,7 @@ type score struct {
 	faults, found int
 	sound, blamed int
 	missed, alarm []string
+	hard          map[string]*score // by what makes some of its faults hard to see
 }
 
 // scores counts, for each rule, faults and how many were found, and sides that
@@ -21,34 +23,47 @@ type score struct {
 func scores(all []judged) map[string]*score {
 	table := map[string]*score{}
 	for _, id := range rules.RuleIDs() {
-		s := &score{}
+		s := &score{hard: map[string]*score{}}
 		table[id] = s
 		for _, j := range all {
-			blamed := slices.Contains(j.blamed, id)
-			switch {
-			case j.fault == id:
-				s.faults++
-				if blamed {
-					s.found++
-				} else {
-					s.missed = append(s.missed, j.name)
-				}
-			case j.fault != "" && goesWith(j.fault, id), j.by != nil && slices.Contains(j.by.upsets, id):
-			default:
-				s.sound++
-				if blamed {
-					s.blamed++
-					s.alarm = append(s.alarm, j.name)
-				}
-			}
+			s.count(id, &j)
 		}
 	}
 	return table
 }
 
+func (s *score) count(rule string, j *judged) {
+	blamed := slices.Contains(j.blamed, rule)
+	switch {
+	case j.absent:
+	case j.fault == rule && j.hard != "":
+		if s.hard[j.hard] == nil {
+			s.hard[j.hard] = &score{}
+		}
+		s.hard[j.hard].fault(j.name, blamed)
+	case j.fault == rule:
+		s.fault(j.name, blamed)
+	case j.speaksTo(rule):
+		s.sound++
+		if blamed {
+			s.blamed++
+			s.alarm = append(s.alarm, j.name)
+		}
+	}
+}
+
+func (s *score) fault(name string, found bool) {
+	s.faults++
+	if found {
+		s.found++
+		return
+	}
+	s.missed = append(s.missed, name)
+}
+
 // goesWith lists rules that a fault may break as well as its own: room that ends
-// ends the paint, a phone number dragged to the edge may be cut, a card in RGB
-// has no inks to be black in, lines of too much ink are lines of four inks.
+// ends the paint, a phone number dragged to the edge may be cut or lie on a line, a
+// card in RGB has no inks to be black in, lines of too much ink are lines of four inks.
 func goesWith(fault, rule string) bool {
 	return slices.Contains(map[string][]string{
 		"file-opens":           rules.RuleIDs(),
@@ -79,29 +94,50 @@ func share(part, whole int) string {
 
 // tell prints the table as Markdown, then misses and false alarms.
 func tell(w io.Writer, all []judged, list bool) error {
-	for _, j := range all {
-		if j.err != nil {
-			return fmt.Errorf("%s: %w", j.name, j.err)
+	seen := 0
+	var failed error
+	for i := range all {
+		j := &all[i]
+		if j.err != nil { // such as a program that was interrupted
+			failed = errors.Join(failed, fmt.Errorf("%s: %w", j.name, j.err))
+			j.absent = true
+		}
+		if !j.absent {
+			seen++
 		}
 	}
 	table := scores(all)
-	fmt.Fprintf(w, "%d sides\n\n| rule | faults | found | recall | precision | sound | blamed | false alarms |\n|---|---|---|---|---|---|---|---|\n", len(all))
+	fmt.Fprintf(w, "%d sides; %d more could not be made, or show no fault in their style\n\n", seen, len(all)-seen)
+	fmt.Fprint(w, "| rule | faults | found | recall | precision | sound | blamed | false alarms |\n|---|---|---|---|---|---|---|---|\n")
 	for _, id := range rules.RuleIDs() {
 		s := table[id]
 		fmt.Fprintf(w, "| `%s` | %d | %d | %s | %s | %d | %d | %s |\n", id,
 			s.faults, s.found, share(s.found, s.faults), share(s.found, s.found+s.blamed), s.sound, s.blamed, share(s.blamed, s.sound))
 	}
-	if !list {
-		return nil
-	}
 	for _, id := range rules.RuleIDs() {
-		for _, name := range table[id].missed {
+		for why, s := range table[id].hard {
+			fmt.Fprintf(w, "| `%s` %s | %d | %d | %s | | | | |\n", id, why, s.faults, s.found, share(s.found, s.faults))
+		}
+	}
+	if list {
+		tellMisses(w, table)
+	}
+	return failed
+}
+
+func tellMisses(w io.Writer, table map[string]*score) {
+	for _, id := range rules.RuleIDs() {
+		s := table[id]
+		missed := s.missed
+		for _, h := range s.hard {
+			missed = append(missed, h.missed...)
+		}
+		for _, name := range missed {
 			fmt.Fprintf(w, "\nmissed by %s: %s", id, name)
 		}
-		for _, name := range table[id].alarm {
+		for _, name := range s.alarm {
 			fmt.Fprintf(w, "\nfalse alarm of %s: %s", id, name)
 		}
 	}
 	fmt.Fprintln(w)
-	return nil
 }

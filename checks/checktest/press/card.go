@@ -91,6 +91,7 @@ type settings struct {
 	smallType                          float64 // likewise
 
 	code float64 // mm each way; 0: none
+	adornments
 
 	frame float64  // mm of the frame inside the trim; 0: as the style has it
 	marks *float64 // mm of cutting marks outside the trim; nil: none
@@ -142,6 +143,7 @@ func (c Card) draw(on canvas, s settings, n int) {
 	if s.marks != nil {
 		d.cutMarks(*s.marks)
 	}
+	d.adorn()
 }
 
 // String names the card for tests: potter-framed-us-business.

@@ -36,6 +36,9 @@ const codeOfQuarterPast = `
 #######.######.##.#.#...#..#.
 `
 
+// codeModules is how many modules it has a side.
+const codeModules = 29
+
 // code draws the code in the square of side mm about c: each row's dark runs, as one
 // shape.
 func (d *draft) code(c pt, side float64, k ink) {

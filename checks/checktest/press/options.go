@@ -82,7 +82,8 @@ func SmallType(pt float64) Option { return func(o *settings) { o.smallType = pt 
 func Stamped() Option { return func(o *settings) { o.stamped = true } }
 
 // Code draws the clock mender's web address as a QR code, mm each way, in the place of
-// a broadside's second mark. At 10 mm it is sound.
+// a broadside's second mark, of the mark on a two-sided card's face, or on the label of
+// a lattice. At 10 mm it is sound.
 func Code(mm float64) Option { return func(o *settings) { o.code = mm } }
 
 // Guides draws the safe line on a layer of a PDF that shows on a screen and is not

@@ -136,7 +136,7 @@ func drawFace(d *draft) {
 		d.fill(circle(c.x+at.x, c.y+at.y, .32*u), m.accent)
 	}
 	d.fill(circle(c.x, c.y, r), m.pale)
-	d.emblem(c, r*.66, m.deep, m.pale)
+	d.markOrCode(c, r*.66, m.deep, m.pale)
 	live := d.live()
 	d.set(rect{live.x, c.y + r*1.3, live.w, live.bottom() - c.y - r*1.3}, .5, .6, d.title(15, paper))
 }
@@ -217,7 +217,13 @@ func drawLattice(d *draft) {
 		at := polar(r*.83, float64(i)*math.Pi/18)
 		d.fill(circle(c.x+at.x, c.y+at.y, r*.03), m.pale)
 	}
-	d.emblem(c, r*.58, m.pale, m.deep)
+	if d.faults.code == 0 {
+		d.emblem(c, r*.58, m.pale, m.deep)
+		return
+	}
+	label := r * .92 * math.Sqrt2 / 2 // light on dark would be another matter
+	d.fill(rect{c.x - label, c.y - label, 2 * label, 2 * label}.path(), m.pale)
+	d.markOrCode(c, label, m.deep, m.pale)
 }
 
 // weave is one cell of the lattice; its four corners match its neighbours'.

@@ -129,10 +129,6 @@ func drawBroadside(d *draft) {
 		r := 5.2 * u
 		left, right := pt{live.x + r, words.bottom() - r}, pt{live.right() - r, words.bottom() - r}
 		d.emblem(left, r, black, paper)
-		if d.faults.code > 0 {
-			d.code(right, d.faults.code, black)
-			return
-		}
-		d.emblem(right, r, black, paper)
+		d.markOrCode(right, r, black, paper)
 	}
 }
