@@ -15,6 +15,7 @@ import (
 
 	"stoneproof/checks"
 	"stoneproof/checks/art"
+	"stoneproof/cmd/stoneproof/internal/apart"
 	"stoneproof/report"
 	"stoneproof/report/page"
 	"stoneproof/rules"
@@ -107,9 +108,9 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 		shown = &pageProofs{ticket: ticket, paths: paths}
 		viewers = append(viewers, shown.view)
 	}
-	file, done := s.judging(judge, viewers)
-	defer done()
-	files := judgeAll(ctx, file, paths, s.errs)
+	pool := apart.Start(apart.Options{OnCompile: s.compiling})
+	defer pool.Close()
+	files := judgeAll(ctx, judging(pool, judge, viewers), paths, s.errs)
 	if ctx.Err() != nil {
 		return errors.New("stopped before all files were judged; nothing is reported")
 	}

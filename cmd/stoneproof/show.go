@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"stoneproof/checks"
-	"stoneproof/checks/art/render"
 	"stoneproof/cmd/stoneproof/internal/apart"
 	"stoneproof/report/page"
 	"stoneproof/report/proof"
@@ -17,22 +16,20 @@ import (
 // viewer is shown the sides of a file that was judged.
 type viewer func(ctx context.Context, r rules.FileReport, pictures []rules.Picture)
 
-// judging gives a judge of files, and what ends it. Files are judged in processes apart;
-// but if there is somebody to show them to, in this one: pictures are not sent across.
-func (s *speaker) judging(j *checks.Judge, to []viewer) (judge checks.FileJudge, done func()) {
+// judging gives a judge of files in processes apart, who shows what he judges if there
+// is anybody to show it to.
+func judging(pool *apart.Pool, j *checks.Judge, to []viewer) checks.FileJudge {
 	if len(to) == 0 {
-		pool := apart.Start(apart.Options{OnCompile: s.compiling})
-		return pool.Judge(j), pool.Close
+		return pool.Judge(j)
 	}
-	renderer := render.Start(render.Options{OnCompile: s.compiling})
-	j.Renderer = renderer
+	see := pool.See(j)
 	return func(ctx context.Context, path string) rules.FileReport {
-		r, pictures := j.SeeFile(ctx, path)
+		r, pictures := see(ctx, path)
 		for _, view := range to {
 			view(ctx, r, pictures)
 		}
 		return r
-	}, renderer.Close
+	}
 }
 
 // pageProofs are the proofs that a page shows of a run.

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"stoneproof/checks"
+	"stoneproof/checks/art"
 	"stoneproof/rules"
 )
 
@@ -96,9 +97,27 @@ func (p *Pool) starter() {
 // Judge judges files as j does, but in a child. The renderer of j is not used.
 func (p *Pool) Judge(j *checks.Judge) checks.FileJudge {
 	return func(ctx context.Context, path string) rules.FileReport {
-		return p.file(ctx, requestOf(j, path))
+		return p.file(ctx, requestOf(j, path)).report
 	}
 }
+
+// See judges and sees a file as j.SeeFile does, but in a child.
+func (p *Pool) See(j *checks.Judge) func(ctx context.Context, path string) (rules.FileReport, []rules.Picture) {
+	return func(ctx context.Context, path string) (rules.FileReport, []rules.Picture) {
+		q := requestOf(j, path)
+		q.See = true
+		s := p.file(ctx, q)
+		return s.report, s.pictures
+	}
+}
+
+// seen is a report, with the pictures that were asked for.
+type seen struct {
+	report   rules.FileReport
+	pictures []rules.Picture
+}
+
+func unseen(path string, why *art.Fault) seen { return seen{report: checks.Unjudged(path, why)} }
 
 // Close lets what is in hand be finished, refuses what comes, and ends all children.
 func (p *Pool) Close() {
@@ -115,9 +134,9 @@ func (p *Pool) Close() {
 }
 
 // file waits for a place and judges there.
-func (p *Pool) file(ctx context.Context, q request) rules.FileReport {
+func (p *Pool) file(ctx context.Context, q request) seen {
 	if ctx.Err() != nil || p.closed() {
-		return checks.Unjudged(q.Path, checks.Interrupted())
+		return unseen(q.Path, checks.Interrupted())
 	}
 	select {
 	case w := <-p.places:
@@ -127,7 +146,7 @@ func (p *Pool) file(ctx context.Context, q request) rules.FileReport {
 	case <-ctx.Done():
 	case <-p.closing:
 	}
-	return checks.Unjudged(q.Path, checks.Interrupted())
+	return unseen(q.Path, checks.Interrupted())
 }
 
 func (p *Pool) closed() bool {
@@ -145,15 +164,15 @@ var errDeadline = errors.New("deadline")
 // is there for the next one: nil, if none can be trusted. A file whose worker ends
 // over it, though it had judged others before, gets one that is fresh: it may have
 // suffered for those.
-func (p *Pool) judge(ctx context.Context, w *worker, q request) (rules.FileReport, *worker) {
+func (p *Pool) judge(ctx context.Context, w *worker, q request) (seen, *worker) {
 	fresh := w == nil
 	if fresh {
 		var err error
 		if w, err = p.begin(ctx); err != nil {
-			return checks.Unjudged(q.Path, unbegun(ctx, err)), nil
+			return unseen(q.Path, unbegun(ctx, err)), nil
 		}
 	}
-	limited, cancel := context.WithTimeoutCause(ctx, q.Ceilings.Deadline, errDeadline)
+	limited, cancel := context.WithTimeoutCause(ctx, q.time(), errDeadline)
 	defer cancel()
 	r, err := w.judge(limited, q)
 	if err == nil {
@@ -167,7 +186,7 @@ func (p *Pool) judge(ctx context.Context, w *worker, q request) (rules.FileRepor
 	if !fresh && limited.Err() == nil {
 		return p.judge(ctx, nil, q)
 	}
-	return checks.Unjudged(q.Path, w.faultOf(limited, q.Ceilings.Deadline, err)), nil
+	return unseen(q.Path, w.faultOf(limited, q.time(), err)), nil
 }
 
 // begin starts a worker. The first of a pool starts alone: if the renderer's machine

@@ -36,6 +36,24 @@ func TestJudgesAsInProcess(t *testing.T) {
 	}
 }
 
+// What is shown of a file apart is what is shown in process.
+func TestSeesAsInProcess(t *testing.T) {
+	p := start(t, Options{Workers: 1})
+	here := judge(t, rules.Order{})
+	here.Renderer = render.Start(render.Options{})
+	defer here.Renderer.Close()
+	for _, path := range []string{goodCard, filepath.Join(t.TempDir(), "none.pdf")} {
+		want, shown := here.SeeFile(t.Context(), path)
+		got, seen := p.See(here)(t.Context(), path)
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s (-in process +apart)\n%s", path, diff)
+		}
+		if diff := cmp.Diff(shown, seen); diff != "" {
+			t.Errorf("%s: pictures differ", path)
+		}
+	}
+}
+
 // shipped are the files of art under testdata.
 func shipped(t *testing.T) []string {
 	var paths []string

@@ -91,11 +91,17 @@ func (c child) serve(ctx context.Context, q request) error {
 	}
 	j := &checks.Judge{Ticket: q.Ticket, Checks: chosen, Ceilings: q.Ceilings, Renderer: c.renderer, Strict: q.Strict}
 	j.Ceilings.Deadline += parentsWatch
-	report := j.File(ctx, q.Path)
+	var report rules.FileReport
+	var pictures []rules.Picture
+	if q.See {
+		report, pictures = j.SeeFile(ctx, q.Path)
+	} else {
+		report = j.File(ctx, q.Path)
+	}
 	if ctx.Err() != nil {
 		return ended(ctx)
 	}
-	if err := c.answer(q, report); err != nil {
+	if err := c.answer(report, pictures); err != nil {
 		return err
 	}
 	tidy()
@@ -106,11 +112,14 @@ func (c child) serve(ctx context.Context, q request) error {
 // who keeps it. It serves where a parent is stopped but not gone.
 const parentsWatch = time.Minute
 
-// answer sends a report, or says why it is too large to be sent.
-func (c child) answer(q request, r rules.FileReport) error {
-	err := send(c.out, answer{Report: &r})
-	if err != nil {
-		return fmt.Errorf("report of %q: %w", q.Path, err)
+// answer sends a report with its pictures, or says why it is too large to be sent.
+func (c child) answer(r rules.FileReport, pictures []rules.Picture) error {
+	a := answer{Report: &r}
+	for _, p := range pictures {
+		a.Pictures = append(a.Pictures, sent(p))
+	}
+	if err := send(c.out, a); err != nil {
+		return fmt.Errorf("report of %q: %w", r.Path, err)
 	}
 	return nil
 }

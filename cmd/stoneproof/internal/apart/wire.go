@@ -5,7 +5,10 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"image"
+	"image/draw"
 	"io"
+	"time"
 
 	"github.com/fxamacker/cbor/v2"
 
@@ -26,6 +29,7 @@ type request struct {
 	Rules    []string // whose checks are run
 	Ceilings art.Ceilings
 	Strict   bool
+	See      bool // pictures are wanted, too
 }
 
 func requestOf(j *checks.Judge, path string) request {
@@ -34,6 +38,15 @@ func requestOf(j *checks.Judge, path string) request {
 		q.Rules = append(q.Rules, c.Rule)
 	}
 	return q
+}
+
+// time is how long the child may take: pictures have a time of their own, half of the
+// deadline.
+func (q request) time() time.Duration {
+	if q.See {
+		return q.Ceilings.Deadline * 3 / 2
+	}
+	return q.Ceilings.Deadline
 }
 
 // checks are those of the rules asked for, in the order in which they run.
@@ -59,11 +72,46 @@ type answer struct {
 	Compiling bool
 	Ready     bool
 	Report    *rules.FileReport
+	Pictures  []picture
+}
+
+// picture is a rules.Picture on its way.
+type picture struct {
+	Side int
+	Box  rules.Box
+	Why  string
+	W, H int
+	Pix  []byte // RGBA, 4 bytes a pixel
+}
+
+func sent(p rules.Picture) picture {
+	out := picture{Side: p.Side, Box: p.Box, Why: p.Why}
+	if p.Image == nil {
+		return out
+	}
+	size := p.Image.Bounds().Size()
+	plain := image.NewRGBA(image.Rectangle{Max: size})
+	draw.Draw(plain, plain.Rect, p.Image, p.Image.Bounds().Min, draw.Src)
+	out.W, out.H, out.Pix = size.X, size.Y, plain.Pix
+	return out
+}
+
+// received is the picture as it was, or says why not.
+func (p picture) received() rules.Picture {
+	out := rules.Picture{Side: p.Side, Box: p.Box, Why: p.Why}
+	switch {
+	case p.W <= 0 || p.H <= 0:
+	case p.W > len(p.Pix) || p.H > len(p.Pix) || 4*p.W*p.H != len(p.Pix):
+		out.Why = "The picture of this side was lost on its way; please report it."
+	default:
+		out.Image = &image.RGBA{Pix: p.Pix, Stride: 4 * p.W, Rect: image.Rect(0, 0, p.W, p.H)}
+	}
+	return out
 }
 
 // mostFrame bounds a frame. A report of 500 sides that all fail by every rule has
-// some 10 MB.
-const mostFrame = 64 << 20
+// some 10 MB, the pictures of a file 128 MB by the ceilings.
+const mostFrame = 160 << 20
 
 // errGarbled wraps what is wrong with a frame that came whole, or never can.
 var errGarbled = errors.New("garbled")

@@ -2,6 +2,7 @@ package apart
 
 import (
 	"bytes"
+	"image"
 	"io"
 	"testing"
 
@@ -91,4 +92,33 @@ func FuzzReceive(f *testing.F) {
 		var a answer
 		_ = receive(bytes.NewReader(b), &a)
 	})
+}
+
+// A picture crosses whole; one that does not is none.
+func TestPicturesCross(t *testing.T) {
+	img := image.NewRGBA(image.Rect(3, 4, 13, 9))
+	for i := range img.Pix {
+		img.Pix[i] = byte(i)
+	}
+	for _, p := range []rules.Picture{
+		{Side: 2, Box: rules.Box{X: -3175, W: 10, H: 5}, Image: img},
+		{Side: 1, Why: "It could not be drawn."},
+	} {
+		got := across(t, sent(p)).received()
+		if p.Image != nil {
+			small := got.Image.(*image.RGBA)
+			if small.Rect != image.Rect(0, 0, 10, 5) || !bytes.Equal(small.Pix, img.Pix) {
+				t.Error("the picture changed on its way")
+			}
+			got.Image, p.Image = nil, nil
+		}
+		if diff := cmp.Diff(p, got); diff != "" {
+			t.Error(diff)
+		}
+	}
+	for _, p := range []picture{{W: 3, H: 2, Pix: make([]byte, 23)}, {W: 1 << 62, H: 4}, {W: -1, H: -1, Pix: make([]byte, 4)}} {
+		if got := p.received(); got.Image != nil {
+			t.Errorf("%d × %d of %d bytes is taken for a picture", p.W, p.H, len(p.Pix))
+		}
+	}
 }

@@ -8,8 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"time"
-
-	"stoneproof/rules"
 )
 
 const (
@@ -94,17 +92,21 @@ func (p *Pool) launch() (*worker, error) {
 	return w, nil
 }
 
-// judge has the child judge a file.
-func (w *worker) judge(ctx context.Context, q request) (rules.FileReport, error) {
+// judge has the child judge a file, and draw it if that was asked for.
+func (w *worker) judge(ctx context.Context, q request) (seen, error) {
 	w.said.forget()
 	a, err := w.ask(ctx, q)
 	if err != nil {
-		return rules.FileReport{}, err
+		return seen{}, err
 	}
 	if a.Report == nil || a.Report.Path != q.Path {
-		return rules.FileReport{}, fmt.Errorf("%w: no report of this file", errGarbled)
+		return seen{}, fmt.Errorf("%w: no report of this file", errGarbled)
 	}
-	return *a.Report, nil
+	s := seen{report: *a.Report}
+	for _, p := range a.Pictures {
+		s.pictures = append(s.pictures, p.received())
+	}
+	return s, nil
 }
 
 // ask sends a message, if there is one, and waits for the answer: while ctx lasts
