@@ -153,8 +153,6 @@ func (p *pouring) pour() {
 			p.dropNew(name, text+" cut o", p.s.held)
 		case 2:
 			p.dropNew(filepath.Join(fmt.Sprintf("shop-%d", n%3), name), text+" END", p.s.cleared)
-		default:
-			p.dropNew(name, text+" END", p.s.cleared)
 		case 3:
 			// One card: it goes as a whole, and the back does not fit.
 			base := fmt.Sprintf("unfit-%d", n)
@@ -162,6 +160,8 @@ func (p *pouring) pour() {
 			p.expect(text+" front END", p.s.held)
 			p.s.drop(p.t, base+"-front.pdf", text+" front END")
 			p.s.drop(p.t, base+"-back.pdf", text+" back END")
+		default:
+			p.dropNew(name, text+" END", p.s.cleared)
 		}
 	}
 }
