@@ -41,7 +41,7 @@ func (c child) start(t testing.TB) *exec.Cmd {
 const kills = 200
 
 // filesPerKill is as many files as come while one gate lives.
-const filesPerKill = 6
+const filesPerKill = 5
 
 // TestKilled kills gates at random moments while files pour in, one gate or two at a
 // time, and then counts: every file is in exactly one place, as it came, and no art is
