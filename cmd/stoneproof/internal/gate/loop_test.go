@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -407,11 +408,12 @@ func TestOnceLeaves(t *testing.T) {
 func TestJudgedLater(t *testing.T) {
 	s := newSite(t)
 	s.drop(t, "a.pdf", "a END")
-	short := true
+	var short atomic.Bool
+	short.Store(true)
 	judge := func(rules.Ticket) Judge {
 		return Judge{
 			File: func(ctx context.Context, path string) rules.FileReport {
-				if short {
+				if short.Load() {
 					return rules.FileReport{Verdict: rules.Fail, Findings: []rules.Finding{{Message: "no more processes"}}}
 				}
 				return plainFile(ctx, path)
@@ -424,7 +426,7 @@ func TestJudgedLater(t *testing.T) {
 	inTime(t, s, func(c *Config) { c.Judge = judge }, func(*Gate) {
 		after(3 * time.Minute)
 		s.mustHave(t, "intake/a.pdf")
-		short = false
+		short.Store(false)
 		after(2 * time.Minute)
 	})
 	s.count(t, true).wants(t, map[string]string{"a END": "cleared/a.pdf"})
