@@ -76,19 +76,32 @@ func (p *Pass) sidePicture() (i picture) {
 	return i
 }
 
-// compressionOf measures a picture. The grid of a file that is shown turned is not at
-// its corner any more; its pixels tell where.
+// compressionOf measures a picture.
 func compressionOf(s *art.Side, grey *art.Grey) compression.Marks {
 	plane := compression.Plane{Pix: grey.Pix, W: grey.W, H: grey.H}
-	if grey.JPEG == nil || s.Header != nil && s.Header.Orientation != 1 {
-		return compression.Measure(plane, nil)
-	}
 	tables, err := raster.JPEGQuant(grey.JPEG)
 	if err != nil || len(tables) == 0 {
 		return compression.Measure(plane, nil)
 	}
-	own := compression.Table(tables[0])
-	return compression.Measure(plane, &own)
+	own, x, y := compression.Table(tables[0]), 0, 0
+	if s.Header != nil {
+		x, y = firstBlock(s.Header.Orientation, grey.W, grey.H)
+	}
+	return compression.MeasureFrom(plane, &own, x, y)
+}
+
+// firstBlock is where the first whole block of a JPEG begins that is shown turned (Exif
+// 2.3, 4.6.4 A, Orientation): its blocks are counted from what was the top left corner.
+func firstBlock(orientation, w, h int) (x, y int) {
+	switch orientation {
+	case 2, 6:
+		return w % 8, 0
+	case 3, 7:
+		return w % 8, h % 8
+	case 4, 8:
+		return 0, h % 8
+	}
+	return 0, 0
 }
 
 // worstLoss is the picture with the most damage, -1 for none.

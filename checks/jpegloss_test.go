@@ -169,6 +169,20 @@ func jpegAt(t *testing.T, img image.Image, quality int) []byte {
 	return b.Bytes()
 }
 
+// A file that is shown turned (Exif 2.3, 4.6.4 A, Orientation 6) has its grid elsewhere,
+// but its quality is its own.
+func TestLossTurned(t *testing.T) {
+	turned := segment(0xe1, "Exif\x00\x00II*\x00\x08\x00\x00\x00\x01\x00\x12\x01\x03\x00\x01\x00\x00\x00\x06\x00\x00\x00\x00\x00\x00\x00")
+	at := func(quality int) []byte {
+		b := jpegAt(t, decoded(t, typeCard()), quality)
+		return append(append(bytes.Clone(b[:2]), turned...), b[2:]...)
+	}
+	try(t, checks.JPEGLoss, []trial{
+		{"damaged", at(12), rules.Order{}, "fail", "it is saved as JPEG at about quality 12"},
+		{"good", at(90), rules.Order{}, "pass", "quality about 90"},
+	})
+}
+
 // Damage is blamed only where it can be seen: at 1200 ppi blocks are 0.17 mm.
 func TestLossTooFine(t *testing.T) {
 	small := decoded(t, typeCard(press.OnceJPEG(8))).(*image.Gray)

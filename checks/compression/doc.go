@@ -24,5 +24,6 @@
 // Not found: damage in a picture that was resized afterwards, unless by its own JPEG
 // file's table; an earlier save of inks, whose lightness is no channel of that file; an
 // earlier save by tables whose shape is far from the standard's (by a fifth is near);
-// damage in a part of the picture with most of the detail elsewhere.
+// damage in a part of the picture with most of the detail elsewhere; blocks in skies and
+// gradients alone, which leave too few kinds of coefficients to prove a save.
 package compression

@@ -20,17 +20,22 @@ type Place struct{ X0, Y0, X1, Y1 int }
 // Measure looks for the save that damaged a picture most. Own is the table of luminance,
 // or of the first ink, of the JPEG file that the pixels come from, as stored; nil for
 // pixels of another kind.
-func Measure(p Plane, own *Table) (m Marks) {
+func Measure(p Plane, own *Table) Marks { return MeasureFrom(p, own, 0, 0) }
+
+// MeasureFrom is Measure of a file that is shown turned: its first whole block begins at
+// (x, y), each 0 to 7.
+func MeasureFrom(p Plane, own *Table, x, y int) (m Marks) {
 	if !p.sound() {
 		return Marks{}
 	}
+	home := grid{x & 7, y & 7}
 	if own != nil {
 		q, _ := Quality(*own)
 		m = Marks{Quality: q}
-		m.Blocks, m.Specks = p.damage(grid{}, own)
+		m.Blocks, m.Specks = p.damage(home, own)
 	}
 	s, ok := p.find()
-	if !ok || own != nil && s.grid == (grid{}) && s.quality > m.Quality-5 {
+	if !ok || own != nil && s.grid == home && s.quality > m.Quality-5 {
 		return m
 	}
 	table := TableAt(s.quality)
