@@ -89,6 +89,7 @@ func shippedBroken() []File {
 		file("bleed-fill/stops-short-left.pdf", func() []byte { return bees.PDF(NamedIntent(), PaintStops(rules.Left, 1.2)) }),
 		file("safe-zone/phone-near-knife.pdf", func() []byte { return seeds.PDF(NamedIntent(), PhoneAt(rules.Left, 1.3)) }),
 		file("effective-resolution/photo-96-ppi.pdf", func() []byte { return ferry.PDF(NamedIntent(), PicturePPI(96)) }),
+		file("true-detail/from-the-web.png", func() []byte { return binder.PNG(300, In(Grey), Enlarged(4)) }),
 		forOffset,
 		file("colour-tags/cut-short.tif", func() []byte { return potter.TIFF(300, WithProfile(Coated()[:9000])) }),
 		file("colour-tags/rgb-profile-on-grey.png", func() []byte { return clocks.PNG(300, In(Grey), WithProfile(SRGB())) }),
