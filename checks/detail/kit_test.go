@@ -43,21 +43,6 @@ func scaled(p Plane, w, h int, s draw.Scaler) Plane {
 	return out
 }
 
-// cut is a part of the picture.
-func cut(p Plane, x, y, w, h int) Plane {
-	out := Plane{make([]byte, 0, w*h), w, h}
-	for r := range h {
-		out.Pix = append(out.Pix, p.Pix[(y+r)*p.W+x:(y+r)*p.W+x+w]...)
-	}
-	return out
-}
-
-// enlarged cuts w/k × h/k pixels out of a picture and enlarges them k times.
-func enlarged(p Plane, k float64, m method, r *rand.Rand) Plane {
-	w, h := int(float64(p.W)/k), int(float64(p.H)/k)
-	return scaled(cut(p, r.IntN(p.W-w+1), r.IntN(p.H-h+1), w, h), p.W, p.H, m.scaler)
-}
-
 // saved is what is left of the picture after a JPEG of a quality.
 func saved(p Plane, quality int) Plane {
 	var b bytes.Buffer
