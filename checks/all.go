@@ -16,6 +16,7 @@ func All() []*Check {
 		SafeZone,
 		EdgeBorder,
 		EffectiveResolution,
+		TrueDetail,
 		JPEGLoss,
 		ColourSpace,
 		ColourTags,

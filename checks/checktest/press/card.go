@@ -77,6 +77,7 @@ type settings struct {
 	noProfile  bool
 	named      bool
 	picturePPI float64
+	enlarged   float64
 	linePPI    float64
 	quality    int
 	onceJPEG   int // 0: never
@@ -121,7 +122,7 @@ type place struct {
 
 func (c Card) settings(space Space, opts []Option) settings {
 	bleed := rules.Even(rules.MM(c.size().bleed))
-	s := settings{space: space, picturePPI: 304, linePPI: 1200, quality: 90, unit: 1, backScale: 1, pages: c.Sides(), reach: bleed, room: bleed, boxes: map[string]*rules.Edges{}}
+	s := settings{space: space, picturePPI: 304, enlarged: 1, linePPI: 1200, quality: 90, unit: 1, backScale: 1, pages: c.Sides(), reach: bleed, room: bleed, boxes: map[string]*rules.Edges{}}
 	for _, o := range opts {
 		o(&s)
 	}

@@ -33,6 +33,11 @@ func (c Card) TIFF(ppi float64, opts ...Option) []byte {
 // painted draws a side in pixels.
 func (c Card) painted(ppi float64, s settings) pixels {
 	area := c.size().grown(s.room)
+	if k := s.enlarged; k != 1 {
+		s.enlarged = 1
+		px := func(mm float64) int { return int(math.Round(mm * ppi / 25.4)) }
+		return c.painted(ppi/k, s).resized(px(area.w), px(area.h))
+	}
 	perMM := ppi / 25.4
 	r := newRaster(int(math.Round(area.w*perMM)), int(math.Round(area.h*perMM)), affine{perMM, 0, 0, perMM, -area.x * perMM, -area.y * perMM})
 	if s.picturePPI < ppi-5 { // a picture of about the raster's own pixels is taken at them

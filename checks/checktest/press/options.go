@@ -32,6 +32,10 @@ func NamedIntent() Option { return func(o *settings) { o.named = true } }
 // In a raster file, whose pixels are as many as asked for, they are enlarged.
 func PicturePPI(ppi float64) Option { return func(o *settings) { o.picturePPI = ppi } }
 
+// Enlarged draws a raster file at a k-th of its resolution and enlarges it, by averages
+// of neighbours, to the pixels asked for.
+func Enlarged(k float64) Option { return func(o *settings) { o.enlarged = k } }
+
 // LinePPI makes a PDF's one-bit pictures at a resolution; they start at 1200.
 func LinePPI(ppi float64) Option { return func(o *settings) { o.linePPI = ppi } }
 

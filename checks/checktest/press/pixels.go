@@ -48,6 +48,24 @@ func (s scene) taken(w, h, ppi float64) pixels {
 	return out
 }
 
+// resized is the picture of w×h pixels, each a mean of its four neighbours' inks.
+func (p pixels) resized(w, h int) pixels {
+	at := func(x, y int) ink {
+		return p.inks[max(0, min(p.h-1, y))*p.w+max(0, min(p.w-1, x))]
+	}
+	out := pixels{w: w, h: h, inks: make([]ink, w*h)}
+	eachRow(0, h, func(y int) {
+		for x := range w {
+			fx := (float64(x)+.5)*float64(p.w)/float64(w) - .5
+			fy := (float64(y)+.5)*float64(p.h)/float64(h) - .5
+			ix, iy := int(fx+1)-1, int(fy+1)-1
+			u, v := fx-float64(ix), fy-float64(iy)
+			out.inks[y*w+x] = at(ix, iy).mix(at(ix+1, iy), u).mix(at(ix, iy+1).mix(at(ix+1, iy+1), u), v)
+		}
+	})
+	return out
+}
+
 // enlarged is the scene as a picture of few pixels shows it when blown up.
 func (s scene) enlarged(area rect, ppi float64) scene {
 	p := s.taken(area.w, area.h, ppi)
