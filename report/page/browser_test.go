@@ -70,27 +70,29 @@ func TestInABrowser(t *testing.T) {
 		tab.Wait(`document.querySelector("#why-bleed-fill").closest("details").open`)
 	})
 
-	for _, dark := range []bool{false, true} {
-		t.Run(fmt.Sprintf("dark %v", dark), func(t *testing.T) {
-			tab := b.Tab(t)
-			tab.Go(address)
-			for _, width := range []int{360, 800, 1280} {
-				tab.Look(width, dark)
-				if n := tab.Sideways(); n > 0 {
-					t.Errorf("%d px wide, the page is %d px wider", width, n)
-				}
-				if *show != "" {
-					tab.Picture(filepath.Join(*show, fmt.Sprintf("page-%d-%v.png", width, dark)))
-				}
-			}
-			tab.Text(`document.querySelectorAll("details").forEach(d => d.open = true)`)
-			tab.Look(360, dark)
+	t.Run("at every width, in light and dark", func(t *testing.T) {
+		tab := b.Tab(t)
+		tab.Go(address)
+		for _, width := range []int{360, 800, 1280} {
+			tab.Look(width, false)
 			if n := tab.Sideways(); n > 0 {
-				t.Errorf("unfolded, the page is %d px wider than 360", n)
+				t.Errorf("%d px wide, the page is %d px wider", width, n)
 			}
-			tab.Audit()
-		})
-	}
+			if *show != "" {
+				tab.Picture(filepath.Join(*show, fmt.Sprintf("page-%d-light.png", width)))
+				tab.Look(width, true)
+				tab.Picture(filepath.Join(*show, fmt.Sprintf("page-%d-dark.png", width)))
+			}
+		}
+		tab.Text(`document.querySelectorAll("details").forEach(d => d.open = true)`)
+		tab.Look(360, false)
+		if n := tab.Sideways(); n > 0 {
+			t.Errorf("unfolded, the page is %d px wider than 360", n)
+		}
+		tab.Audit()
+		tab.Look(1280, true)
+		tab.Audit(browser.Contrast)
+	})
 
 	t.Run("on paper", func(t *testing.T) {
 		tab := b.Tab(t)

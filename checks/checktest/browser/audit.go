@@ -7,6 +7,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -27,11 +28,11 @@ const (
 
 // Audit looks for what shuts readers out: names that are missing, contrast under
 // WCAG 2.1 AA, order of headings, roles. All of the audit's rules run, its best
-// practices too. Where the audit cannot be fetched it is left out, and the log says
+// practices too, or those that are named. Where the audit cannot be fetched it is left out, and the log says
 // so: the rest of the test holds.
-func (tab *Tab) Audit() {
+func (tab *Tab) Audit(rules ...string) {
 	tab.t.Helper()
-	found, err := tab.violations()
+	found, err := tab.violations(rules)
 	if err != nil {
 		tab.t.Logf("NOT AUDITED for accessibility: %v", err)
 	}
@@ -41,7 +42,7 @@ func (tab *Tab) Audit() {
 }
 
 // violations are what the audit finds in the page as it is.
-func (tab *Tab) violations() ([]string, error) {
+func (tab *Tab) violations(rules []string) ([]string, error) {
 	tab.t.Helper()
 	script, err := audit()
 	if err != nil {
@@ -51,7 +52,15 @@ func (tab *Tab) violations() ([]string, error) {
 		// The debugger's own evaluation is not bound by the page's policy.
 		get(tab, "load the audit", chromedp.Evaluate[chromedp.Void](script+"\nundefined"))
 	}
-	const run = `axe.run(document, {resultTypes: ["violations"]}).then(found => found.violations.map(v =>
+	options := map[string]any{"resultTypes": []string{"violations"}}
+	if len(rules) > 0 {
+		options["runOnly"] = rules
+	}
+	asked, err := json.Marshal(options)
+	if err != nil {
+		return nil, err
+	}
+	run := `axe.run(document, ` + string(asked) + `).then(found => found.violations.map(v =>
 		v.id + ": " + v.help + v.nodes.map(n => "\n" + n.target.join(" ") + ": " + n.failureSummary).join("")))`
 	return get(tab, "audit", chromedp.Evaluate[[]string](run, chromedp.EvalAwaitPromise)), nil
 }
@@ -101,6 +110,9 @@ func fetch(folder string) ([]byte, error) {
 	}
 	return b, os.Rename(filepath.Join(fresh, name), filepath.Join(folder, name))
 }
+
+// Contrast is the rule of the audit that dark and light pages keep apart.
+const Contrast = "color-contrast"
 
 // unpacked is one file of a packed package.
 func unpacked(packed []byte, name string) (string, error) {

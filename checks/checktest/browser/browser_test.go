@@ -32,7 +32,7 @@ func TestHarnessSeesWhatIsWrong(t *testing.T) {
 			t.Errorf("the console's complaints do not tell %q:\n%s", want, complaints)
 		}
 	}
-	found, err := tab.violations()
+	found, err := tab.violations(nil)
 	if err != nil {
 		t.Skipf("NOT AUDITED: %v", err)
 	}
