@@ -66,22 +66,21 @@ func (s *score) fault(name string, found bool) {
 // card in RGB has no inks to be black in, lines of too much ink are lines of four inks.
 func goesWith(fault, rule string) bool {
 	return slices.Contains(map[string][]string{
-		"file-opens":           rules.RuleIDs(),
-		"trim-size":            {"bleed-extent", "bleed-fill", "safe-zone", "edge-border", "marks-in-art"},
-		"bleed-extent":         {"bleed-fill", "trim-size", "page-boxes", "safe-zone"},
-		"bleed-fill":           {"edge-border"},
-		"safe-zone":            {"bleed-fill", "text-size"},
-		"side-count":           nil,
-		"page-boxes":           {"bleed-extent", "bleed-fill"},
-		"effective-resolution": {"true-detail"},
-		"colour-space":         {"ink-total", "colour-tags"},
-		"colour-tags":          {"page-boxes"},
-		"ink-total":            {"rich-black"},
-		"text-size":            {"rich-black"},
-		"rich-black":           {"text-size"},
-		"edge-border":          {"safe-zone"},
-		"pair-size":            {"trim-size", "bleed-extent"},
-		"marks-in-art":         {"safe-zone", "bleed-fill", "hairlines"},
+		"file-opens":   rules.RuleIDs(),
+		"trim-size":    {"bleed-extent", "bleed-fill", "safe-zone", "edge-border", "marks-in-art"},
+		"bleed-extent": {"bleed-fill", "trim-size", "page-boxes", "safe-zone"},
+		"bleed-fill":   {"edge-border"},
+		"safe-zone":    {"bleed-fill", "text-size"},
+		"side-count":   nil,
+		"page-boxes":   {"bleed-extent", "bleed-fill"},
+		"colour-space": {"ink-total", "colour-tags"},
+		"colour-tags":  {"page-boxes"},
+		"ink-total":    {"rich-black"},
+		"text-size":    {"rich-black"},
+		"rich-black":   {"text-size"},
+		"edge-border":  {"safe-zone"},
+		"pair-size":    {"trim-size", "bleed-extent"},
+		"marks-in-art": {"safe-zone", "bleed-fill", "hairlines"},
 	}[fault], rule)
 }
 
