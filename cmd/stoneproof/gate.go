@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -20,7 +19,6 @@ import (
 	"stoneproof/checks/art"
 	"stoneproof/cmd/stoneproof/internal/apart"
 	"stoneproof/cmd/stoneproof/internal/gate"
-	"stoneproof/report"
 	"stoneproof/rules"
 )
 
@@ -62,9 +60,9 @@ func gateCommand(s *speaker) *cobra.Command {
 		Short: "Watch a folder: pass good files on, hold bad ones",
 		Long: `Gate watches the folder INTAKE. A file that falls in is judged as soon as it has
 lain still: a good one moves to the cleared folder, one that fails to the held
-folder, with its report beside it (card.pdf.report.txt and .json). The report is
-there first. Nothing is changed or overwritten: a second card.pdf becomes
-card-2.pdf.
+folder. Beside it lie its report, card.pdf.report.html to send to whoever made it and
+card.pdf.report.json for programs, and proofs of its sides. They are there first.
+Nothing is changed or overwritten: a second card.pdf becomes card-2.pdf.
 
 Sub-folders keep their names, and may hold a ticket.toml of their own, which
 counts for their files alone; the nearest one upward is used. While a ticket
@@ -104,9 +102,11 @@ func runGate(ctx context.Context, s *speaker, f *gateFlags, args []string) error
 	if f.cleared == "" {
 		cfg.Show = t.show
 	}
+	shelf := shelf{most: shelved + f.workers, strict: f.strict}
+	cfg.Reports = shelf.pages
 	cfg.Judge = func(ticket rules.Ticket) gate.Judge {
 		j := &checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Strict: f.strict}
-		return gate.Judge{File: pool.Judge(j), Pair: j.Pair, Unjudged: apart.Unbegun}
+		return gate.Judge{File: judging(pool, j, []viewer{shelf.put}), Pair: j.Pair, Unjudged: apart.Unbegun}
 	}
 	if watcher, err := gate.Watch(); err == nil && !f.once {
 		defer watcher.Close()
@@ -178,24 +178,10 @@ func (f *gateFlags) config(intake string, t rules.Ticket) gate.Config {
 			}
 			return order.Ticket()
 		},
-		Reports: pages, Workers: f.workers, Settle: f.settle, PairWait: f.pairWait,
+		Workers: f.workers, Settle: f.settle, PairWait: f.pairWait,
 		Rescan: gate.DefaultRescan, Beat: gate.DefaultBeat, Once: f.once, WatchOnly: f.watchOnly,
 		Ignore: f.ignore, Journal: f.journal,
 	}
-}
-
-// pages are what lies beside a judged file: for people, and for programs.
-func pages(j gate.Judged) ([]gate.Page, error) {
-	r := j.Report
-	r.Version = version()
-	var text, program bytes.Buffer
-	if err := report.Table(&text, r, report.TableOptions{}); err != nil {
-		return nil, err
-	}
-	if err := report.JSON(&program, r); err != nil {
-		return nil, err
-	}
-	return []gate.Page{{Suffix: ".report.txt", Data: text.Bytes()}, {Suffix: ".report.json", Data: program.Bytes()}}, nil
 }
 
 // serve answers for the gate's status until ctx ends.

@@ -72,7 +72,7 @@ func TestGateParade(t *testing.T) {
 		if got, err := os.ReadFile(filepath.Join(root, "back", name)); err != nil || !bytes.Equal(got, text) {
 			t.Errorf("%q is not held as it came: %v", name, err)
 		}
-		told, _ := os.ReadFile(filepath.Join(root, "back", name+".report.txt"))
+		told, _ := os.ReadFile(filepath.Join(root, "back", name+".report.html"))
 		if !bytes.Contains(told, []byte("file-opens")) {
 			t.Errorf("%q is held without its reason:\n%.400s", name, told)
 		}
