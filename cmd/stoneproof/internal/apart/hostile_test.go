@@ -20,7 +20,7 @@ import (
 // a good card is judged rightly after all of them.
 
 const (
-	shortDeadline = 20 * time.Second
+	shortDeadline = 45 * time.Second
 	// Starting a child and a busy machine take their time beside the deadline.
 	deadlineSlack = 20 * time.Second
 )
