@@ -98,7 +98,13 @@ func (g *areas) add(it *pdf.Item, l lay, whole bool) {
 func (g grid) put(i int, b pdf.Rect) {
 	size := max(b.W(), b.H(), 1e-9)
 	level := int8(max(leastLevel, min(mostLevel, math.Ceil(math.Log2(size)))))
-	from, to := cellAt(level, pdf.Point{X: b.X0, Y: b.Y0}), cellAt(level, pdf.Point{X: b.X1, Y: b.Y1})
+	var from, to cell
+	for ; ; level++ {
+		from, to = cellAt(level, pdf.Point{X: b.X0, Y: b.Y0}), cellAt(level, pdf.Point{X: b.X1, Y: b.Y1})
+		if to.x-from.x < 2 && to.y-from.y < 2 || level == mostLevel {
+			break // rounding may have put a box of a cell's size into three
+		}
+	}
 	for x := from.x; x <= min(to.x, from.x+1); x++ {
 		for y := from.y; y <= min(to.y, from.y+1); y++ {
 			c := cell{level, x, y}
