@@ -107,10 +107,11 @@ func (r *registry) join() error {
 	if err := os.Mkdir(unnamed, 0o777); err != nil {
 		return err
 	}
-	for name, data := range map[string][]byte{claimerFile: text, beatFile: nil} {
-		if err := os.WriteFile(filepath.Join(unnamed, name), data, 0o666); err != nil {
-			return err
-		}
+	if err := os.WriteFile(filepath.Join(unnamed, claimerFile), text, 0o666); err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(unnamed, beatFile), nil, 0o666); err != nil {
+		return err
 	}
 	dir := filepath.Join(r.folder, me.ID)
 	if err := os.Rename(unnamed, dir); err != nil {
@@ -185,7 +186,7 @@ func (r *registry) dead(now time.Time) (dead []string, unsure bool, err error) {
 	if err != nil {
 		return nil, false, err
 	}
-	_, me, err := r.place()
+	mine, me, err := r.place()
 	if err != nil {
 		return nil, false, err
 	}
@@ -195,7 +196,7 @@ func (r *registry) dead(now time.Time) (dead []string, unsure bool, err error) {
 		if name == me.ID || !e.IsDir() {
 			continue
 		}
-		p, isDead := r.judge(name, now)
+		p, isDead := r.judge(name, mine, now)
 		if isDead {
 			dead = append(dead, name)
 			continue
@@ -207,7 +208,7 @@ func (r *registry) dead(now time.Time) (dead []string, unsure bool, err error) {
 	return dead, unsure, nil
 }
 
-func (r *registry) judge(name string, now time.Time) (p pulse, dead bool) {
+func (r *registry) judge(name, mine string, now time.Time) (p pulse, dead bool) {
 	dir := filepath.Join(r.folder, name)
 	var c claimer
 	text, err := os.ReadFile(filepath.Join(dir, claimerFile))
@@ -215,6 +216,9 @@ func (r *registry) judge(name string, now time.Time) (p pulse, dead bool) {
 		if alive, known := r.running(c); known {
 			return pulse{alive: alive}, !alive
 		}
+	}
+	if err != nil && r.unfinished(name, mine) {
+		return pulse{}, true
 	}
 	var last time.Time
 	if info, err := os.Stat(filepath.Join(dir, beatFile)); err == nil {
@@ -229,6 +233,16 @@ func (r *registry) judge(name string, now time.Time) (p pulse, dead bool) {
 	}
 	beat := max(r.beat, time.Duration(c.Beat*float64(time.Second)))
 	return p, now.Sub(p.since) >= beatsToDie*beat
+}
+
+// unfinished reports whether a folder is that of a gate that died before it had named
+// its place: such a folder holds no art. Its age is told from this gate's own folder, for
+// one file system's clock wrote both times.
+func (r *registry) unfinished(name, mine string) bool {
+	its, err := os.Stat(filepath.Join(r.folder, name))
+	own, errOwn := os.Stat(mine)
+	return err == nil && errOwn == nil && strings.HasPrefix(name, ".") &&
+		own.ModTime().Sub(its.ModTime()) >= beatsToDie*r.beat
 }
 
 func holdsClaims(dir string) bool {

@@ -326,6 +326,38 @@ func TestOtherMachines(t *testing.T) {
 	})
 }
 
+// TestDiedWhileJoining: the folder of a gate that died before it had told who it was is
+// taken away when it is old, by a gate that runs but once as well; a young one may be of
+// a gate that is slow.
+func TestDiedWhileJoining(t *testing.T) {
+	s := newSite(t)
+	claims := filepath.Join(s.intake, ours, "claims")
+	for name, age := range map[string]time.Duration{".old-1-a": beatsToDie * DefaultBeat, ".young-1-a": time.Second} {
+		dir := filepath.Join(claims, name)
+		if err := os.MkdirAll(dir, 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, beatFile), nil, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		then := time.Now().Add(-age)
+		if err := os.Chtimes(dir, then, then); err != nil {
+			t.Fatal(err)
+		}
+	}
+	g := newGate(t, s.config())
+	if err := g.registry.join(); err != nil {
+		t.Fatal(err)
+	}
+	g.passOnce(t)
+	g.leave()
+	g.journal.close()
+	left, _ := filepath.Glob(filepath.Join(claims, ".*"))
+	if len(left) != 1 || filepath.Base(left[0]) != ".young-1-a" {
+		t.Errorf("left: %q", left)
+	}
+}
+
 // TestTakenForDead: a gate that slept too long finds its claim gone, and neither moves
 // the file a second time nor leaves a report of it.
 func TestTakenForDead(t *testing.T) {
