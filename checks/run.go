@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"time"
 
 	"stoneproof/checks/art"
 	"stoneproof/checks/art/render"
@@ -30,6 +29,11 @@ type FileJudge func(ctx context.Context, path string) rules.FileReport
 // report: a file that cannot be opened, or takes too long, fails file-opens.
 func (j *Judge) File(ctx context.Context, path string) rules.FileReport {
 	return j.within(ctx, onDisk(path), &album{}).report
+}
+
+// Bytes is File for what is not on disk; the report calls it by the name.
+func (j *Judge) Bytes(ctx context.Context, name string, b []byte) rules.FileReport {
+	return j.within(ctx, inMemory(name, b), &album{}).report
 }
 
 // within judges and sees a file, within the deadline and the time for pictures.
@@ -66,9 +70,9 @@ var errDeadline = errors.New("deadline")
 
 func (j *Judge) late(ctx context.Context, path string) rules.FileReport {
 	if errors.Is(context.Cause(ctx), errDeadline) {
-		return Unjudged(path, Overdue(j.Ceilings.Deadline))
+		return Unjudged(path, art.Overdue(j.Ceilings.Deadline))
 	}
-	return Unjudged(path, Interrupted())
+	return Unjudged(path, art.Interrupted())
 }
 
 // Unjudged is the report of a file that could not be judged, and fails for it.
@@ -76,19 +80,6 @@ func Unjudged(path string, why *art.Fault) rules.FileReport {
 	return rules.FileReport{
 		Path: path, Kind: art.KindUnknown, Verdict: rules.Fail, Findings: []rules.Finding{why.Finding()},
 	}
-}
-
-// Overdue is why a file is unjudged that takes longer than its deadline.
-func Overdue(deadline time.Duration) *art.Fault {
-	return &art.Fault{
-		What: fmt.Sprintf("The file could not be judged within %s: it asks for far more work than a card should", deadline),
-		Do:   "Flatten or simplify the artwork, or export it again as a picture at 300 ppi.",
-	}
-}
-
-// Interrupted is why a file is unjudged where the run ended before.
-func Interrupted() *art.Fault {
-	return &art.Fault{What: "The run was stopped before the file was judged", Do: "Check it again."}
 }
 
 func (j *Judge) file(ctx context.Context, from source, see *album) (r rules.FileReport) {

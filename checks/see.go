@@ -21,7 +21,7 @@ func (j *Judge) SeeFile(ctx context.Context, path string) (rules.FileReport, []r
 // SeeBytes judges and sees, as SeeFile does, a file that is held in memory and called
 // by name. The bytes must not change: work that was left behind may still read them.
 func (j *Judge) SeeBytes(ctx context.Context, name string, b []byte) (rules.FileReport, []rules.Picture) {
-	return j.see(ctx, source{name, func(o art.Opener) (*art.Art, error) { return o.Read(name, b) }})
+	return j.see(ctx, inMemory(name, b))
 }
 
 func (j *Judge) see(ctx context.Context, from source) (rules.FileReport, []rules.Picture) {
@@ -39,6 +39,10 @@ type source struct {
 
 func onDisk(path string) source {
 	return source{path, func(o art.Opener) (*art.Art, error) { return o.Open(path) }}
+}
+
+func inMemory(name string, b []byte) source {
+	return source{name, func(o art.Opener) (*art.Art, error) { return o.Read(name, b) }}
 }
 
 // album gathers pictures of a file's sides within its ceilings; its zero value wants

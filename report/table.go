@@ -123,7 +123,7 @@ func urgency(v rules.Verdict) int {
 	return slices.Index([]rules.Verdict{rules.Fail, rules.Warn, rules.Skip, rules.Pass}, v)
 }
 
-// passing lists the rules of which every finding passes, in their order.
+// passing lists the rules of which every finding passes, in the catalogue's order.
 func passing(findings []rules.Finding) []string {
 	good := map[string]bool{}
 	var names []string
@@ -134,7 +134,10 @@ func passing(findings []rules.Finding) []string {
 		}
 		good[f.Rule] = good[f.Rule] && f.Verdict == rules.Pass
 	}
-	return slices.DeleteFunc(names, func(name string) bool { return !good[name] })
+	names = slices.DeleteFunc(names, func(name string) bool { return !good[name] })
+	ids := rules.RuleIDs()
+	slices.SortStableFunc(names, func(a, b string) int { return slices.Index(ids, a) - slices.Index(ids, b) })
+	return names
 }
 
 // line tells in a paragraph of its own, under a verdict's mark, what needs no row.

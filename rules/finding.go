@@ -119,6 +119,7 @@ type FileReport struct {
 	Verdict  Verdict
 	Sides    []SideFacts
 	Findings []Finding
+	Within   string // of a design that was cut out of a gang sheet: the sheet's path
 }
 
 // Report is the judgement of a run.
@@ -128,10 +129,16 @@ type Report struct {
 	Files   []FileReport
 }
 
-// Count tells how many files passed, warn and fail.
+// Count tells how many files passed, warn and fail. A sheet's designs count with it.
 func (r Report) Count() (pass, warn, fail int) {
-	for _, f := range r.Files {
-		switch f.Verdict {
+	for i := 0; i < len(r.Files); {
+		worst, path := r.Files[i].Verdict, r.Files[i].Path
+		for i++; i < len(r.Files) && r.Files[i].Within == path && path != ""; i++ {
+			if v := r.Files[i].Verdict; v.Worse(worst) {
+				worst = v
+			}
+		}
+		switch worst {
 		case Fail:
 			fail++
 		case Warn:

@@ -49,6 +49,18 @@ func TestCountCountsEveryFileOnce(t *testing.T) {
 	})
 }
 
+// The designs of a sheet are not files of their own.
+func TestCountCountsDesignsWithTheirSheet(t *testing.T) {
+	r := Report{Files: []FileReport{
+		{Path: "one.pdf", Verdict: Pass}, {Verdict: Warn, Within: "one.pdf"}, {Verdict: Fail, Within: "one.pdf"},
+		{Path: "two.pdf", Verdict: Pass}, {Verdict: Pass, Within: "two.pdf"},
+		{Path: "three.pdf", Verdict: Warn},
+	}}
+	if pass, warn, fail := r.Count(); pass != 1 || warn != 1 || fail != 1 {
+		t.Errorf("got %d, %d, %d, want one each", pass, warn, fail)
+	}
+}
+
 func TestQuantitiesAreTidy(t *testing.T) {
 	if q := Value(11811*0.0254, "ppi"); *q.Value != 299.999 || q.Unit != "ppi" {
 		t.Errorf("got %v %s", *q.Value, q.Unit)

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"stoneproof/checks/art/pdf"
 	"stoneproof/checks/art/raster"
@@ -24,6 +25,19 @@ const ExportAgain = "Export it again from the program that made it, and check th
 // Unbearable is the fault of a file over which its reader panicked with v.
 func Unbearable(v any) *Fault {
 	return &Fault{fmt.Sprintf("The file is damaged in a way that its reader could not bear (%v)", v), ExportAgain}
+}
+
+// Overdue is why a file is unjudged that takes longer than its deadline.
+func Overdue(deadline time.Duration) *Fault {
+	return &Fault{
+		What: fmt.Sprintf("The file could not be judged within %s: it asks for far more work than a card should", deadline),
+		Do:   "Flatten or simplify the artwork, or export it again as a picture at 300 ppi.",
+	}
+}
+
+// Interrupted is why a file is unjudged where the run ended before.
+func Interrupted() *Fault {
+	return &Fault{What: "The run was stopped before the file was judged", Do: "Check it again."}
 }
 
 // Finding is the fault as file-opens tells it.

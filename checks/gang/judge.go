@@ -5,22 +5,50 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"stoneproof/checks/art"
 	"stoneproof/rules"
 )
 
 // Judge judges a sheet by the rules of rules.SheetCatalogue, and gives its designs for
-// the rules of cards. It always returns a report: a file that cannot be opened fails
-// file-opens.
-func Judge(ctx context.Context, path string, w Want) (r rules.FileReport, cards []Card) {
+// the rules of cards. It always returns a report: a file that cannot be opened, or takes
+// too long, fails file-opens.
+func Judge(ctx context.Context, path string, w Want) (rules.FileReport, []Card) {
+	return judgeWithin(ctx, path, w, art.DefaultCeilings())
+}
+
+func judgeWithin(ctx context.Context, path string, w Want, ceilings art.Ceilings) (rules.FileReport, []Card) {
+	type judged struct {
+		report rules.FileReport
+		cards  []Card
+	}
+	within, cancel := context.WithTimeout(ctx, ceilings.Deadline)
+	done := make(chan judged, 1)
+	go func() {
+		defer cancel()
+		r, cards := open(within, path, w, ceilings)
+		done <- judged{r, cards}
+	}()
+	late := art.Overdue(ceilings.Deadline)
+	select {
+	case v := <-done:
+		return v.report, v.cards
+	case <-ctx.Done():
+		late = art.Interrupted()
+	case <-time.After(ceilings.Deadline):
+	}
+	return rules.FileReport{Path: path, Kind: art.KindUnknown, Verdict: rules.Fail, Findings: []rules.Finding{late.Finding()}}, nil
+}
+
+func open(ctx context.Context, path string, w Want, ceilings art.Ceilings) (r rules.FileReport, cards []Card) {
 	r = rules.FileReport{Path: path, Kind: art.KindUnknown, Verdict: rules.Fail}
 	defer func() { // a reader of the file may panic over what it holds
 		if v := recover(); v != nil {
 			r.Findings = []rules.Finding{art.Unbearable(v).Finding()}
 		}
 	}()
-	a, err := art.Opener{Ceilings: art.DefaultCeilings(), Renderer: w.Renderer}.Open(path)
+	a, err := art.Opener{Ceilings: ceilings, Renderer: w.Renderer}.Open(path)
 	r.Kind, r.SHA256 = a.Kind, a.SHA256
 	if err != nil {
 		r.Findings = []rules.Finding{art.AsFault(err).Finding()}

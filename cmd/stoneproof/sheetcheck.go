@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -67,11 +65,10 @@ func runSheetCheck(ctx context.Context, s *speaker, f *sheetFlags, format string
 		sheet, cards := gang.Judge(ctx, path, want)
 		r.Files = append(r.Files, sheet)
 		for _, c := range cards {
-			card, err := bench.card(ctx, path, c)
+			card, err := bench.card(ctx, sheet, c)
 			if err != nil {
 				return err
 			}
-			card.Kind, card.SHA256 = sheet.Kind, sheet.SHA256 // it is known by the file it lies in
 			r.Files = append(r.Files, card)
 		}
 	}
@@ -83,23 +80,14 @@ func runSheetCheck(ctx context.Context, s *speaker, f *sheetFlags, format string
 }
 
 // card judges one design of a sheet by the rules of cards.
-func (b *workbench) card(ctx context.Context, path string, c gang.Card) (rules.FileReport, error) {
-	dir, err := os.MkdirTemp("", "stoneproof-*")
-	if err != nil {
-		return rules.FileReport{}, fmt.Errorf("failed to make room for a card: %w", cause(err))
-	}
-	defer os.RemoveAll(dir)
-	file := filepath.Join(dir, "card.pdf")
-	if err := os.WriteFile(file, c.PDF, 0o600); err != nil {
-		return rules.FileReport{}, fmt.Errorf("failed to write a card: %w", cause(err))
-	}
+func (b *workbench) card(ctx context.Context, sheet rules.FileReport, c gang.Card) (rules.FileReport, error) {
 	chosen, err := chooseChecks(nil, c.Without)
 	if err != nil {
 		return rules.FileReport{}, err
 	}
 	judge := &checks.Judge{Ticket: b.ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Renderer: b.renderer}
-	r := judge.File(ctx, file)
-	r.Path = path + ", " + c.Name
+	r := judge.Bytes(ctx, sheet.Path+", "+c.Name, c.PDF)
+	r.Kind, r.SHA256, r.Within = sheet.Kind, sheet.SHA256, sheet.Path // it is known by the file it lies in
 	return r, ctx.Err()
 }
 

@@ -10,7 +10,6 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"stoneproof/checks"
 	"stoneproof/checks/art"
 )
 
@@ -19,9 +18,9 @@ import (
 func (w *worker) faultOf(ctx context.Context, deadline time.Duration, err error) *art.Fault {
 	switch {
 	case errors.Is(context.Cause(ctx), errDeadline):
-		return checks.Overdue(deadline)
+		return art.Overdue(deadline)
 	case ctx.Err() != nil:
-		return checks.Interrupted()
+		return art.Interrupted()
 	case errors.Is(err, errMemory):
 		return &art.Fault{
 			What: fmt.Sprintf("Judging the file took more than %d MB of memory: it asks for far more than a card should", w.memory>>20),
@@ -34,7 +33,7 @@ func (w *worker) faultOf(ctx context.Context, deadline time.Duration, err error)
 // unbegun is why a file is unjudged for which no child could be started.
 func unbegun(ctx context.Context, err error) *art.Fault {
 	if ctx.Err() != nil {
-		return checks.Interrupted()
+		return art.Interrupted()
 	}
 	return &art.Fault{What: fmt.Sprintf(unbegunWords+" (%v)", err), Do: "Check it again."}
 }

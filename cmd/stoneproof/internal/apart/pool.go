@@ -136,7 +136,7 @@ func (p *Pool) Close() {
 // file waits for a place and judges there.
 func (p *Pool) file(ctx context.Context, q request) seen {
 	if ctx.Err() != nil || p.closed() {
-		return unseen(q.Path, checks.Interrupted())
+		return unseen(q.Path, art.Interrupted())
 	}
 	select {
 	case w := <-p.places:
@@ -146,7 +146,7 @@ func (p *Pool) file(ctx context.Context, q request) seen {
 	case <-ctx.Done():
 	case <-p.closing:
 	}
-	return unseen(q.Path, checks.Interrupted())
+	return unseen(q.Path, art.Interrupted())
 }
 
 func (p *Pool) closed() bool {
