@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"stoneproof/checks/checktest/outside"
 )
 
 // foreignPages are pages made by programs that have nothing to do with ours, each
@@ -131,12 +133,9 @@ func svgSorts(*testing.T) string {
 <text x="60" y="150" font-family="Nimbus Sans" font-size="11" fill="none" stroke="blue" stroke-width="0.3">Outline</text></svg>`
 }
 
-// fromTeX needs a program that is no part of the set that must be there.
+// fromTeX is a page of pdfTeX: its own fonts, mathematics, pictures, turned type.
 func fromTeX(t *testing.T) []byte {
-	tex, err := exec.LookPath("pdflatex")
-	if err != nil {
-		t.Skip("pdflatex is not installed")
-	}
+	tex := outside.Tool(t, "pdftex")
 	dir := t.TempDir()
 	for name, b := range map[string][]byte{"a.png": dotted(12, 10), "a.tex": []byte(texCard)} {
 		if err := os.WriteFile(filepath.Join(dir, name), b, 0o600); err != nil {
@@ -151,13 +150,16 @@ func fromTeX(t *testing.T) []byte {
 	return loaded(t, filepath.Join(dir, "a.pdf"))
 }
 
-const texCard = `\documentclass{article}\pdfpagewidth=270bp \pdfpageheight=162bp \hoffset=-1in \voffset=-1in \topmargin=0pt \headheight=0pt \headsep=0pt
-\oddsidemargin=10bp \textwidth=250bp \textheight=150bp \parindent=0pt \pagestyle{empty}\usepackage{graphicx}\begin{document}\vspace*{6pt}
-\textsc{The Bookbinder} of \textit{Wendlebury Cross}, \textbf{half calf} and \texttt{marbled paper}.
-$\sqrt{x^2+y^2}=\frac{1}{2}$ \rotatebox{20}{aslant} \scalebox{1.5}[0.8]{squat}
+const texCard = `\pdfoutput=1 \pdfpagewidth=270bp \pdfpageheight=162bp \hoffset=-1in \advance\hoffset 10bp \voffset=-1in \advance\voffset 6bp
+\hsize=250bp \vsize=150bp \parindent=0pt \nopagenumbers \font\caps=cmcsc10
+\def\set#1#2{\hbox{\pdfsave\pdfsetmatrix{#1}\rlap{#2}\pdfrestore\phantom{#2}}}
+\pdfximage width 36bp {a.png} \edef\wide{\the\pdflastximage}
+\pdfximage width 24bp height 30bp {a.png} \edef\tall{\the\pdflastximage}
+{\caps The Bookbinder} of {\it Wendlebury Cross}, {\bf half calf} and {\tt marbled paper}.
+$\sqrt{x^2+y^2}={1\over2}$ \set{.94 .342 -.342 .94}{aslant} \set{1.5 0 0 .8}{squat}
 
-Caf\'e offices, fluffy: 8~a.m.\ --- 5~p.m. \includegraphics[width=36bp]{a.png} \rotatebox{90}{\includegraphics[width=24bp,height=30bp]{a.png}}
-\end{document}`
+Caf\'e offices, fluffy: 8~a.m.\ --- 5~p.m. \pdfrefximage\wide\ \set{0 1 -1 0}{\pdfrefximage\tall}
+\bye`
 
 // fromTIFF puts a picture from ImageMagick on a page of its own, by libtiff.
 func fromTIFF(t *testing.T, options ...string) []byte {
