@@ -72,9 +72,12 @@ func (p *Pass) roomShort(e rules.Edge, room rules.Length, v rules.Verdict) {
 	if room == 0 {
 		f.Message = fmt.Sprintf("The file ends at the trim %s: there is no bleed; %s is wanted.", where, p.Length(p.Ticket.Bleed))
 	}
-	bled := p.Side.Trim.Grow(p.Ticket.Bleed)
-	f.Fix = fmt.Sprintf("Extend the background %s past the trim %s and export with that bleed: %s in all.",
-		p.Length(p.Ticket.Bleed), where, p.wholeExport(bled))
+	f.Fix = fmt.Sprintf("Extend the background %s past the trim %s and export with that bleed", p.Length(p.Ticket.Bleed), where)
+	if p.off(p.Ticket.TrimFor(p.Side.Trim)) { // trim-size tells the size to export
+		f.Fix += "."
+	} else {
+		f.Fix += fmt.Sprintf(": %s in all.", p.wholeExport(p.Side.Trim.Grow(p.Ticket.Bleed)))
+	}
 	p.Report(f)
 }
 

@@ -44,6 +44,7 @@ func TestBleedExtent(t *testing.T) {
 		{"to the MediaBox where there is no BleedBox", page(trim), rules.Order{}, "pass", ""},
 		{"two bleeds", page(trim + even("BleedBox", 18)), rules.Order{}, "pass", ""},
 		{"short all round: told once", page(trim + even("BleedBox", 4.5)), rules.Order{}, "fail", "on every edge"},
+		{"none on a card of another size", page("/MediaBox [0 0 240 144] /TrimBox [0 0 240 144]"), rules.Order{}, "fail", "past the trim on every edge and export with that bleed."},
 		{"none all round: told once", page("/MediaBox [0 0 252 144] /TrimBox [0 0 252 144]"), rules.Order{}, "fail", "3.75 × 2.25 in in all"},
 		{"each edge by another length", page(trim + around("BleedBox", 0, 3, 6, 9)), rules.Order{}, "fail bottom; fail left; fail right", ""},
 		{"a little and much", page(trim + around("BleedBox", 8.4, 9, 3, 9)), rules.Order{}, "fail right; warn left", ""},

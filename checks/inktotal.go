@@ -1,8 +1,10 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"stoneproof/checks/art"
@@ -193,12 +195,32 @@ func guessed(causes []string) string {
 // inkList tells inks that are there: "cyan 90, black 80".
 func inkList(names []string, ink []float64) string {
 	var parts []string
-	for i, v := range ink {
-		if v >= 0.5 {
-			parts = append(parts, fmt.Sprintf("%s %.0f", shorten(names[i]), v))
+	for i, v := range addUp(ink) {
+		if v > 0 {
+			parts = append(parts, fmt.Sprintf("%s %d", shorten(names[i]), v))
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// addUp rounds to whole numbers that add up to the rounded sum, for whoever adds
+// them: what has the largest fraction is rounded up.
+func addUp(values []float64) []int {
+	whole, order, left := make([]int, len(values)), make([]int, len(values)), 0.0
+	for i, v := range values {
+		whole[i], order[i] = int(v), i
+		left += v
+	}
+	fraction := func(i int) float64 { return values[i] - float64(whole[i]) }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(fraction(b), fraction(a)) })
+	up := int(math.Round(left))
+	for _, n := range whole {
+		up -= n
+	}
+	for _, i := range order[:up] {
+		whole[i]++
+	}
+	return whole
 }
 
 // lessInk tells how far to lower which inks: the coloured ones alike, for black

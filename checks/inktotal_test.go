@@ -69,6 +69,7 @@ func TestInkTotalOfPictures(t *testing.T) {
 	try(t, checks.InkTotal, []trial{
 		{"a sound ground", c.TIFF(300), rules.Order{}, "pass", "sum up to"},
 		{"a wet ground", wet, rules.Order{}, "fail", "Inks sum up to 343 %"},
+		{"inks that add up", wet, rules.Order{}, "fail", "cyan 92, magenta 84, yellow 78, black 89;"},
 		{"a wet ground in a JPEG", c.JPEG(300, press.In(press.CMYK), press.Wet()), rules.Order{}, "fail", "Inks sum up to 34"},
 		{"a wet ground in a page's picture", press.Card{Maker: "potter", Style: press.Photographic, Size: "us-business"}.PDF(press.Wet()), rules.Order{}, "fail", ""},
 		{"grey", pngFile(t, image.NewGray(image.Rect(0, 0, 1125, 675))), by("offset-uncoated"), "pass", "100 %"},

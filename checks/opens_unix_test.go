@@ -24,7 +24,7 @@ func TestFileOpensOddFiles(t *testing.T) {
 		}
 	}
 	for path, says := range map[string]string{
-		pipe: "device or a pipe", link: "gone", folder: "folder", loop: "links", "/dev/zero": "device or a pipe",
+		pipe: "device or a pipe", link: "points to is not there", folder: "folder", loop: "links", "/dev/zero": "device or a pipe",
 		filepath.Join(folder, "below.pdf"): "gone", strings.Repeat("a", 300) + ".pdf": "too long",
 	} {
 		r := checktest.Judge(t, path, rules.Order{})

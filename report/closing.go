@@ -70,6 +70,9 @@ func share(n, of int, does, do string) string {
 	if of == 1 {
 		return "The file " + verb
 	}
+	if n == 2 && of == 2 {
+		return "Both files " + verb
+	}
 	if n == of {
 		return fmt.Sprintf("All %d files %s", of, verb)
 	}

@@ -23,7 +23,7 @@ func TestClosing(t *testing.T) {
 		{0, 1, 0, false, "Nothing fails. The file has" + weigh},
 		{1, 1, 0, false, "Nothing fails. 1 of 2 files has" + weigh},
 		{1, 2, 0, false, "Nothing fails. 2 of 3 files have" + weigh},
-		{0, 2, 0, false, "Nothing fails. All 2 files have" + weigh},
+		{0, 2, 0, false, "Nothing fails. Both files have" + weigh},
 		{0, 0, 1, false, "The file fails." + again},
 		{2, 0, 1, true, "1 of 3 files fails." + again},
 		{1, 0, 2, false, "2 of 3 files fail." + again},

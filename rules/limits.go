@@ -102,7 +102,7 @@ func (l Limits) validate() error {
 	}
 	for _, key := range []string{"trim-tolerance", "raster-trim-tolerance", "bleed-slack", "bleed-sliver", "border-least", "mark-place"} {
 		if lengths[key] < 0 {
-			return fmt.Errorf("limit %s is under nothing", key)
+			return fmt.Errorf("limit %s is less than 0", key)
 		}
 	}
 	if l.TonePPILeast > l.TonePPIGood || l.LinePPILeast > l.LinePPIGood {

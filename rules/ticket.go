@@ -176,11 +176,11 @@ func (t Ticket) validate() error {
 	case max(t.Trim.W, t.Trim.H) > maxCard:
 		return fmt.Errorf("trim %s is over a metre: that is no card", t.Trim.In(t.Unit))
 	case t.Bleed < 0:
-		return fmt.Errorf("bleed %s is under nothing: bleed is paint beyond the trim, an edge", t.Bleed.In(t.Unit))
+		return fmt.Errorf("bleed %s is less than 0: bleed is paint beyond the trim, an edge", t.Bleed.In(t.Unit))
 	case t.Bleed >= short:
 		return fmt.Errorf("bleed %s is larger than the card itself (%s)", t.Bleed.In(t.Unit), t.Trim.In(t.Unit))
 	case t.Safe < 0:
-		return fmt.Errorf("safe margin %s is under nothing", t.Safe.In(t.Unit))
+		return fmt.Errorf("safe margin %s is less than 0", t.Safe.In(t.Unit))
 	case 2*t.Safe >= short:
 		return fmt.Errorf("safe margin %s leaves no safe zone on a card of %s", t.Safe.In(t.Unit), t.Trim.In(t.Unit))
 	case len(t.Sides) > 0 && slices.Min(t.Sides) < 1:

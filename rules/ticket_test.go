@@ -116,8 +116,8 @@ func TestTicketRefuses(t *testing.T) {
 		hint  string
 	}{
 		"bleed as large as the card": {Order{Bleed: ptr(Inches(2))}, "bleed 2 in is larger than the card itself (3.5 × 2 in)"},
-		"bleed under nothing":        {Order{Bleed: ptr(MM(-1))}, "bleed"},
-		"safe under nothing":         {Order{Safe: ptr(MM(-1))}, "safe margin"},
+		"bleed under nothing":        {Order{Bleed: ptr(MM(-1))}, "is less than 0: bleed"},
+		"safe under nothing":         {Order{Safe: ptr(MM(-1))}, "is less than 0"},
 		"safe that leaves nothing":   {Order{Safe: ptr(Inches(1))}, "leaves no safe zone"},
 		"an empty trim":              {Order{Trim: &Size{0, 1000}}, "empty side"},
 		"no card":                    {Order{Trim: &Size{MM(1001), MM(50)}}, "over a metre"},

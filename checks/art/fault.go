@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -77,10 +78,22 @@ func faultOfFile(err error) *Fault {
 	switch {
 	case errors.Is(err, fs.ErrPermission):
 		return &Fault{"The file may not be read: permission denied", "Give yourself the right to read it, and check again."}
+	case errors.Is(err, fs.ErrNotExist) && isLink(err):
+		return &Fault{"This is a link, and what it points to is not there", "Put the artwork itself in its place."}
 	case errors.Is(err, fs.ErrNotExist):
 		return &Fault{"The file is gone", "Look whether it was moved or renamed while it was checked."}
 	}
 	return &Fault{"The file cannot be read: " + plainCause(err), "Copy it to a local disk and check again."}
+}
+
+// isLink reports whether the path that an error names is that of a link.
+func isLink(err error) bool {
+	var pe *fs.PathError
+	if !errors.As(err, &pe) {
+		return false
+	}
+	info, err := os.Lstat(pe.Path)
+	return err == nil && info.Mode()&fs.ModeSymlink != 0
 }
 
 // plainCause drops the operation and the path from a file system's error.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"stoneproof/checks/art"
 	"stoneproof/checks/art/embed"
@@ -31,7 +32,7 @@ func (j *judge) cards(a *art.Art) []Card {
 	var list []Card
 	for i, f := range j.faces {
 		for _, g := range j.groups[i] {
-			c := g.cells[0]
+			c := slices.MinFunc(g.cells, func(a, b *cell) int { return a.number - b.number })
 			name := lower(f.nth(c))
 			if n := len(g.cells) - 1; n > 0 {
 				name += fmt.Sprintf(" and %d more like it", n)

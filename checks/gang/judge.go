@@ -112,6 +112,7 @@ func (j *judge) sheet(ctx context.Context, a *art.Art) bool {
 		j.skipAll("No cards could be told on the sheet: there are no cutting marks a card's size apart, and no plan puts cards on a sheet of this size.")
 		return false
 	}
+	j.numberBacks()
 	for _, rule := range []struct {
 		id    string
 		judge func(*judge, string)
@@ -209,6 +210,27 @@ func (f *face) nth(c *cell) string {
 		return fmt.Sprintf("Back %d", c.number)
 	}
 	return fmt.Sprintf("Card %d", c.number)
+}
+
+// numberBacks gives every back the number of the card that it lies behind, as the
+// plan does. Backs that lie behind no card, or two behind one, keep their own.
+func (j *judge) numberBacks() {
+	if len(j.faces) < 2 || len(j.faces[0].cells) != len(j.faces[1].cells) {
+		return
+	}
+	front, back := j.faces[0], j.faces[1]
+	numbers := map[*cell]int{}
+	for _, c := range front.cells {
+		place := j.mirrored(c.trim, front.size, j.want.Sideways(front.size))
+		if b := back.nearest(centre(place)); !place.Intersect(b.trim).Empty() {
+			numbers[b] = c.number
+		}
+	}
+	if len(numbers) == len(back.cells) {
+		for b, n := range numbers {
+			b.number = n
+		}
+	}
 }
 
 // where is a place of the sheet as a finding tells it.

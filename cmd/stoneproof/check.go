@@ -91,7 +91,7 @@ func runCheck(ctx context.Context, s *speaker, f *checkFlags, args []string) err
 		return exitStatus(exitCannot)
 	}
 	if f.pair && len(paths) != 2 {
-		return withHint(fmt.Errorf("--pair wants a front and a back, not %d files", len(paths)), "stoneproof check --pair front.pdf back.pdf")
+		return withHint(fmt.Errorf("--pair wants a front and a back, not %s", rules.Counted(len(paths), "file")), "stoneproof check --pair front.pdf back.pdf")
 	}
 	judge := &checks.Judge{Ticket: ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Strict: f.strict}
 	var drawn *proofs

@@ -145,7 +145,7 @@ func (f *gateFlags) valid(args []string) error {
 	case f.settle <= 0:
 		return withHint(fmt.Errorf("--settle %s: a file that is still being written would be judged", f.settle), "the usual time is "+gate.DefaultSettle.String())
 	case f.pairWait < 0:
-		return fmt.Errorf("--pair-wait %s is under nothing", f.pairWait)
+		return fmt.Errorf("--pair-wait %s is less than 0", f.pairWait)
 	}
 	if err := gate.CheckPatterns(f.ignore); err != nil {
 		return fmt.Errorf("--ignore: %w", err)

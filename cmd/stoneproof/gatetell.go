@@ -86,7 +86,7 @@ func (t *gateTeller) line(w io.Writer, text string) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.wipe()
-	fmt.Fprintln(w, plain(text))
+	fmt.Fprintln(w, report.Visible(text))
 	t.draw()
 }
 

@@ -13,6 +13,9 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"stoneproof/rules"
 )
 
 func main() {
@@ -66,13 +69,13 @@ in exact numbers.`,
 			if len(args) == 0 {
 				return c.Help()
 			}
-			return withHint(fmt.Errorf("unknown command %q", args[0]), "to check a file: stoneproof check "+args[0])
+			return unknownCommand(c, args[0], "to check a file: stoneproof check "+args[0])
 		},
 	}
 	root.SetVersionTemplate("stoneproof {{.Version}}\n")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return withHint(err, "see "+c.CommandPath()+" --help")
+		return withHint(flagError(err), "see "+c.CommandPath()+" --help")
 	})
 	root.AddCommand(
 		checkCommand(s),
@@ -87,6 +90,34 @@ in exact numbers.`,
 		apartCommand(),
 	)
 	return root
+}
+
+// unknownCommand tells which command of c may have been meant, or else what to do.
+func unknownCommand(c *cobra.Command, name, hint string) error {
+	c.SuggestionsMinimumDistance = 2
+	near := c.SuggestionsFor(name)
+	if len(near) > 0 {
+		hint = "see " + c.CommandPath() + " --help"
+	}
+	return withHint(&rules.UnknownError{What: "command", Name: name, Near: near}, hint)
+}
+
+// flagError tells in plain words of a number or a time that is none.
+func flagError(err error) error {
+	var bad *pflag.InvalidValueError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	var want string
+	switch bad.GetFlag().Value.Type() {
+	case "int", "int64", "uint64", "uint16":
+		want = "whole number"
+	case "duration":
+		want = "time: write 500ms, 2s or 1m"
+	default:
+		return err
+	}
+	return fmt.Errorf("--%s: %q is no %s", bad.GetFlag().Name, bad.GetValue(), want)
 }
 
 // version is the module's version, as the build knows it.

@@ -11,6 +11,7 @@ import (
 
 	"golang.org/x/term"
 
+	"stoneproof/cmd/stoneproof/internal/gate"
 	"stoneproof/rules"
 )
 
@@ -58,6 +59,10 @@ func hintFor(err error) string {
 	var h *hinted
 	if errors.As(err, &h) {
 		return h.hint
+	}
+	var n *gate.NoFolderError
+	if errors.As(err, &n) {
+		return "make it first, or mount it: a gate makes no folders"
 	}
 	var u *rules.UnknownError
 	if errors.As(err, &u) {

@@ -21,8 +21,13 @@ func sheetCommand(s *speaker) *cobra.Command {
 where the knife goes. Make lays finished art out on it, ready to print. Check judges
 a sheet that was made elsewhere. Turn-proof makes a test sheet that shows how far
 your printer is off when a sheet is turned.`,
-		Args: cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return c.Help()
+			}
+			return unknownCommand(c, args[0], "see stoneproof sheet --help")
+		},
 	}
 	c.AddCommand(planCommand(s), makeCommand(s), sheetCheckCommand(s), turnProofCommand(s))
 	return c

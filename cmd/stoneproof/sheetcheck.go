@@ -87,6 +87,9 @@ func (b *workbench) card(ctx context.Context, sheet rules.FileReport, c gang.Car
 	}
 	judge := &checks.Judge{Ticket: b.ticket, Checks: chosen, Ceilings: art.DefaultCeilings(), Renderer: b.renderer}
 	r := judge.Bytes(ctx, sheet.Path+", "+c.Name, c.PDF)
+	for i := range r.Sides {
+		r.Sides[i].Placing = "as it lies on the sheet"
+	}
 	r.Kind, r.SHA256, r.Within = sheet.Kind, sheet.SHA256, sheet.Path // it is known by the file it lies in
 	return r, ctx.Err()
 }

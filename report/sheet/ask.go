@@ -104,7 +104,7 @@ func (a Ask) validate() error {
 	case a.Trim.W <= 0 || a.Trim.H <= 0:
 		return fmt.Errorf("card %s has an empty side", a.Trim.In(a.Unit))
 	case a.Margin < 0 || a.Bleed < 0 || a.Safe < 0:
-		return fmt.Errorf("printer margin, bleed and safe margin cannot be under nothing")
+		return fmt.Errorf("printer margin, bleed and safe margin cannot be less than 0")
 	case a.Gap.Kind == FixedGap && a.Gap.Wide < 2*a.Bleed:
 		return &GapError{Wide: a.Gap.Wide, Least: 2 * a.Bleed, Unit: a.Unit}
 	case a.Up.Columns < 0 || a.Up.Rows < 0 || max(a.Up.Columns, a.Up.Rows) > mostInLine:
@@ -116,7 +116,7 @@ func (a Ask) validate() error {
 	case a.Turn != LongEdge && a.Turn != ShortEdge:
 		return fmt.Errorf("unknown turn %q: use long or short", a.Turn)
 	case a.Quantity < 0:
-		return fmt.Errorf("%d cards is under nothing", a.Quantity)
+		return fmt.Errorf("a quantity of %d cards is less than 0", a.Quantity)
 	case a.Spoil < 0 || a.Spoil > 100 || math.IsNaN(a.Spoil):
 		return fmt.Errorf("spoilage of %g %% is not between 0 and 100", a.Spoil)
 	}

@@ -1,7 +1,9 @@
 package gate
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -44,8 +46,19 @@ func (g *Gate) checkFolders() error {
 	return nil
 }
 
+// NoFolderError tells of a folder that is not there. A gate makes none: a network
+// folder that is not mounted would be filled on the wrong disk.
+type NoFolderError struct{ Word, Path string }
+
+func (e *NoFolderError) Error() string {
+	return fmt.Sprintf("the folder for %s files %q is not there", e.Word, e.Path)
+}
+
 func realFolder(word, path string) (string, error) {
 	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", &NoFolderError{Word: word, Path: path}
+	}
 	if err != nil {
 		return "", fmt.Errorf("cannot use %q as the folder for %s files: %s", path, word, plainCause(err))
 	}
