@@ -76,7 +76,7 @@ func (p *Pass) roomShort(e rules.Edge, room rules.Length, v rules.Verdict) {
 	if p.off(p.Ticket.TrimFor(p.Side.Trim)) { // trim-size tells the size to export
 		f.Fix += "."
 	} else {
-		f.Fix += fmt.Sprintf(": %s in all.", p.wholeExport(p.Side.Trim.Grow(p.Ticket.Bleed)))
+		f.Fix += fmt.Sprintf(": %s altogether.", p.wholeExport(p.Side.Trim.Grow(p.Ticket.Bleed)))
 	}
 	p.Report(f)
 }

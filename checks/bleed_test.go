@@ -45,7 +45,7 @@ func TestBleedExtent(t *testing.T) {
 		{"two bleeds", page(trim + even("BleedBox", 18)), rules.Order{}, "pass", ""},
 		{"short all round: told once", page(trim + even("BleedBox", 4.5)), rules.Order{}, "fail", "on every edge"},
 		{"none on a card of another size", page("/MediaBox [0 0 240 144] /TrimBox [0 0 240 144]"), rules.Order{}, "fail", "past the trim on every edge and export with that bleed."},
-		{"none all round: told once", page("/MediaBox [0 0 252 144] /TrimBox [0 0 252 144]"), rules.Order{}, "fail", "3.75 × 2.25 in in all"},
+		{"none all round: told once", page("/MediaBox [0 0 252 144] /TrimBox [0 0 252 144]"), rules.Order{}, "fail", "3.75 × 2.25 in altogether"},
 		{"each edge by another length", page(trim + around("BleedBox", 0, 3, 6, 9)), rules.Order{}, "fail bottom; fail left; fail right", ""},
 		{"a little and much", page(trim + around("BleedBox", 8.4, 9, 3, 9)), rules.Order{}, "fail right; warn left", ""},
 		// The bleed is per edge: some give its total.
@@ -58,7 +58,7 @@ func TestBleedExtent(t *testing.T) {
 		{"2 mm asked for", page(trim + even("BleedBox", 2*ptPerMM)), mm(2), "pass", ""},
 		{"5 mm asked for", page(trim + even("BleedBox", 9)), mm(5), "fail", "0.1969 in is wanted"},
 		{"picture with bleed", densePNG(t, 1125, 675), rules.Order{}, "pass", ""},
-		{"picture of the trim", densePNG(t, 1050, 600), rules.Order{}, "fail", "Extend the background 0.125 in past the trim on every edge and export with that bleed: 1125 × 675 px (300 ppi) in all"},
+		{"picture of the trim", densePNG(t, 1050, 600), rules.Order{}, "fail", "Extend the background 0.125 in past the trim on every edge and export with that bleed: 1125 × 675 px (300 ppi) altogether"},
 		{"picture with 3 mm for 1/8 in", densePNG(t, 1121, 671), rules.Order{}, "warn", ""},
 		{"picture with 2 mm for 3", densePNG(t, 1051, 697), size("eu-business"), "fail", "1075 × 721 px"},
 		{"one pixel fewer", densePNG(t, 1124, 674), rules.Order{}, "pass", ""},

@@ -156,7 +156,7 @@ func (p *Pass) exportAt(want rules.Size) string {
 	if p.Side.Page == nil {
 		return "Export again at " + p.pixels(bled) + "."
 	}
-	return fmt.Sprintf("Set the page to %s with %s of bleed an edge (%s in all) and export again.",
+	return fmt.Sprintf("Set the page to %s with %s of bleed an edge (%s altogether) and export again.",
 		p.Size(want), p.Length(p.Ticket.Bleed), p.Size(bled))
 }
 

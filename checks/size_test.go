@@ -249,7 +249,7 @@ func greyTIFF(w, h int, unit uint16, density uint32) []byte {
 
 func TestTrimSizeNamesTheExport(t *testing.T) {
 	try(t, checks.TrimSize, []trial{
-		{"a page", trimmed(300, 200), rules.Order{}, "fail", "Set the page to 3.5 × 2 in with 0.125 in of bleed an edge (3.75 × 2.25 in in all)"},
+		{"a page", trimmed(300, 200), rules.Order{}, "fail", "Set the page to 3.5 × 2 in with 0.125 in of bleed an edge (3.75 × 2.25 in altogether)"},
 		{"a picture", densePNG(t, 900, 900), rules.Order{}, "fail", "Export again at 1125 × 675 px (300 ppi)"},
 		{"in one bit", oneBitTIFF(900, 900, 2, 300), rules.Order{}, "fail", "Export again at 3000 × 1800 px (800 ppi)"},
 	})

@@ -90,8 +90,8 @@ func (s InkSide) write(out *bytes.Buffer, unit rules.Unit) {
 	}
 	out.WriteByte('\n')
 	if b := s.SumAt; b != nil {
-		s.say(out, fmt.Sprintf("Most ink in one place: %.0f %%, %s across and %s down from the top left corner of the trim.",
-			s.SumMax, (b.X+b.W/2).About(unit).In(unit), (b.Y+b.H/2).About(unit).In(unit)))
+		s.say(out, fmt.Sprintf("Most ink in one place: %.0f %%, %s of the top left corner of the trim and %s it.",
+			s.SumMax, aside(b.X+b.W/2, "right", "left", unit), aside(b.Y+b.H/2, "below", "above", unit)))
 	} else {
 		s.say(out, "No ink anywhere.")
 	}
@@ -104,6 +104,15 @@ func (s InkSide) write(out *bytes.Buffer, unit rules.Unit) {
 	if len(s.Fonts) > 0 {
 		s.say(out, "Fonts: "+strings.Join(s.Fonts, "; ")+".")
 	}
+}
+
+// aside tells a distance by the side on which it lies: bleed lies left of the trim,
+// or above it.
+func aside(l rules.Length, after, before string, unit rules.Unit) string {
+	if l < 0 {
+		l, after = -l, before
+	}
+	return l.About(unit).In(unit) + " " + after
 }
 
 func (s InkSide) say(out *bytes.Buffer, text string) {

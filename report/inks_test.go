@@ -20,6 +20,20 @@ func inkedSides() []InkSide {
 	}
 }
 
+// What lies in the bleed is told without a sign.
+func TestInksInTheBleed(t *testing.T) {
+	sides := inkedSides()[:1]
+	sides[0].SumAt = &rules.Box{X: -2500, Y: 4600, W: 1000, H: 1000}
+	var out bytes.Buffer
+	if err := Inks(&out, "card.pdf", sides, rules.UnitMM); err != nil {
+		t.Fatal(err)
+	}
+	want := "2 mm left of the top left corner of the trim and 5.1 mm below it."
+	if got := strings.Join(strings.Fields(out.String()), " "); !strings.Contains(got, want) {
+		t.Errorf("there is no %q:\n%s", want, got)
+	}
+}
+
 func TestInksJSON(t *testing.T) {
 	var out bytes.Buffer
 	if err := InksJSON(&out, inkedSides()); err != nil {
@@ -46,7 +60,7 @@ func TestInksForPeople(t *testing.T) {
 	}
 	for _, want := range []string{
 		"Side 1: mean ink over the whole page, 95.25 × 57.15 mm", "100.00 %  " + strings.Repeat("█", fullBar), " 12.30 %  ███\n",
-		"Most ink in one place: 242 %, 10.2 mm across and 5.1 mm down", "Estimated in part: RGB colours.",
+		"Most ink in one place: 242 %, 10.2 mm right of the top left corner of the trim", "Estimated in part: RGB colours.",
 		"Colours: DeviceCMYK.", "Fonts: GoRegular", "No ink anywhere.",
 	} {
 		if !strings.Contains(out.String(), want) {

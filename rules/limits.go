@@ -105,13 +105,19 @@ func (l Limits) validate() error {
 			return fmt.Errorf("limit %s is less than 0", key)
 		}
 	}
-	if l.TonePPILeast > l.TonePPIGood || l.LinePPILeast > l.LinePPIGood {
-		return fmt.Errorf("a least ppi is over the good one: least fails, good passes")
-	}
-	// Told by what is right: TOML knows nan, of which every comparison is false.
-	for _, ppi := range []float64{l.TonePPIGood, l.TonePPILeast, l.LinePPIGood, l.LinePPILeast} {
-		if !(0 <= ppi && ppi <= mostPPI) {
-			return fmt.Errorf("a ppi limit is out of range: 0 to %d", mostPPI)
+	for _, ppi := range []struct {
+		key         string
+		least, good float64
+	}{{"tone-ppi", l.TonePPILeast, l.TonePPIGood}, {"line-ppi", l.LinePPILeast, l.LinePPIGood}} {
+		// Told by what is right: TOML knows nan, of which every comparison is false.
+		if !(0 <= ppi.good && ppi.good <= mostPPI) {
+			return fmt.Errorf("limit %s-good is out of range: 0 to %d", ppi.key, mostPPI)
+		}
+		if !(0 <= ppi.least && ppi.least <= mostPPI) {
+			return fmt.Errorf("limit %s-least is out of range: 0 to %d", ppi.key, mostPPI)
+		}
+		if ppi.least > ppi.good {
+			return fmt.Errorf("limit %s-least is over %[1]s-good: under the least fails, from the good on passes", ppi.key)
 		}
 	}
 	for key, v := range map[string]float64{

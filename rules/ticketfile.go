@@ -87,15 +87,40 @@ func (t *ticketText) located(err error) error {
 		return t.unknownKey(&missing.Errors[0])
 	}
 	bad := &TicketError{File: t.file, Why: strings.TrimPrefix(err.Error(), "toml: ")}
-	if what, _, ok := strings.Cut(bad.Why, " into struct field"); ok {
-		bad.Why = strings.TrimPrefix(what, "cannot decode ") + " does not fit here"
-	}
 	var de *toml.DecodeError
 	if errors.As(err, &de) {
 		bad.Line, _ = de.Position()
 		bad.Key = strings.Join(de.Key(), ".")
+		if strings.Contains(bad.Why, " into struct field") {
+			bad.Why = wanted(de.Key())
+		}
 	}
 	return bad
+}
+
+// wanted tells how the value of a key is written.
+func wanted(key []string) string {
+	form := reflect.TypeFor[written]()
+	for _, name := range key {
+		if form.Kind() != reflect.Struct {
+			break
+		}
+		if field, known := fieldFor(form, name); known {
+			form = field
+		}
+	}
+	switch form.Kind() {
+	case reflect.Slice:
+		if form.Elem().Kind() == reflect.Int {
+			return "must be whole numbers in brackets: [1, 2]"
+		}
+		return `must be words in quotes and brackets: ["one", "two"]`
+	case reflect.String:
+		return "must stand in quotes"
+	case reflect.Struct:
+		return "must be a table: [" + strings.Join(key, ".") + "] on a line of its own"
+	}
+	return "must be a number, without quotes"
 }
 
 func (t *ticketText) unknownKey(e *toml.DecodeError) error {

@@ -53,7 +53,7 @@ func runDesk(ctx context.Context, s *speaker, f *deskFlags) error {
 	if err != nil {
 		return err
 	}
-	if _, err := order.Ticket(); err != nil {
+	if _, err := f.job.ticket(); err != nil {
 		return err
 	}
 	if f.port < 0 || f.port > 65535 {

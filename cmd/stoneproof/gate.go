@@ -176,7 +176,8 @@ func (f *gateFlags) config(intake string, t rules.Ticket) gate.Config {
 			if err != nil {
 				return rules.Ticket{}, err
 			}
-			return order.Ticket()
+			ticket, err := order.Ticket()
+			return ticket, inTicket(path, err)
 		},
 		Workers: f.workers, Settle: f.settle, PairWait: f.pairWait,
 		Rescan: gate.DefaultRescan, Beat: gate.DefaultBeat, Once: f.once, WatchOnly: f.watchOnly,

@@ -102,6 +102,14 @@ func unknownCommand(c *cobra.Command, name, hint string) error {
 	return withHint(&rules.UnknownError{What: "command", Name: name, Near: near}, hint)
 }
 
+// takesNothing refuses arguments that are no flags.
+func takesNothing(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	return withHint(fmt.Errorf("%s takes no %q", c.Name(), args[0]), "see "+c.CommandPath()+" --help")
+}
+
 // flagError tells in plain words of a number or a time that is none.
 func flagError(err error) error {
 	var bad *pflag.InvalidValueError

@@ -182,7 +182,7 @@ turned, the cuts in their order, and how many sheets to print.`,
 		Example: `  stoneproof sheet plan
   stoneproof sheet plan --size eu-business --sheet a4 --gap butted --quantity 250 --spoil 5
   stoneproof sheet plan --trim 63x88mm --sheet sra3 --up 4x4 --turn short`,
-		Args: cobra.NoArgs,
+		Args: takesNothing,
 		RunE: func(*cobra.Command, []string) error {
 			a, _, err := f.ask()
 			if err != nil {

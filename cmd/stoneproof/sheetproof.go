@@ -22,7 +22,7 @@ how far the back is off. The readings go into --back-shift, or into the job tick
 back-shift = "0.5mm,-0.5mm".`,
 		Example: `  stoneproof sheet turn-proof -o proof.pdf
   stoneproof sheet turn-proof --sheet a4 --turn short -o proof.pdf`,
-		Args: cobra.NoArgs,
+		Args: takesNothing,
 		RunE: func(*cobra.Command, []string) error {
 			if output == "" {
 				return withHint(errors.New("no file to write the proof to"), "stoneproof sheet turn-proof -o proof.pdf")

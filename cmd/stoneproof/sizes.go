@@ -19,7 +19,7 @@ func sizesCommand(s *speaker) *cobra.Command {
 	return &cobra.Command{
 		Use:   "sizes",
 		Short: "List the named card sizes, with their sources",
-		Args:  cobra.NoArgs,
+		Args:  takesNothing,
 		RunE:  func(*cobra.Command, []string) error { return listSizes(s) },
 	}
 }
@@ -64,7 +64,7 @@ func schemaCommand(s *speaker) *cobra.Command {
 	return &cobra.Command{
 		Use:   "schema",
 		Short: "Print the JSON Schema of check's JSON report",
-		Args:  cobra.NoArgs,
+		Args:  takesNothing,
 		RunE: func(*cobra.Command, []string) error {
 			_, err := fmt.Fprintf(s.out, "%s", report.Schema())
 			return err

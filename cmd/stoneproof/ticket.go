@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -30,7 +31,32 @@ func (f *ticketFlags) ticket() (rules.Ticket, error) {
 	if err != nil {
 		return rules.Ticket{}, err
 	}
-	return order.Ticket()
+	t, err := order.Ticket()
+	if err != nil && f.file != "" {
+		return t, f.blame(err)
+	}
+	return t, err
+}
+
+// blame names the ticket file in an error that it makes without any flags, too.
+func (f *ticketFlags) blame(err error) error {
+	written, cannot := readTicket(f.file)
+	if cannot != nil {
+		return err
+	}
+	if _, alone := written.Ticket(); alone != nil && alone.Error() == err.Error() {
+		return inTicket(f.file, err)
+	}
+	return err
+}
+
+// inTicket names the ticket file in an error that does not do so itself.
+func inTicket(path string, err error) error {
+	var named *rules.TicketError
+	if err == nil || errors.As(err, &named) {
+		return err
+	}
+	return fmt.Errorf("ticket %q: %w", path, err)
 }
 
 // order is what the flags and the ticket file ask for.
