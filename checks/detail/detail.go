@@ -24,12 +24,12 @@ const (
 	mostFactor  = 9.5
 )
 
-// leastLength is how long and wide a picture must be for a period to stand out.
-const leastLength = 96
+// LeastLength is how long and wide a picture must be for a period to stand out.
+const LeastLength = 96
 
 // Measure tells how fine a picture's detail is.
 func Measure(p Plane) Result {
-	if min(p.W, p.H) < leastLength {
+	if min(p.W, p.H) < LeastLength {
 		return Result{Kind: Soft, Factor: 1}
 	}
 	s := see(p)

@@ -20,7 +20,7 @@ func (s *seen) interpolated() (Result, bool) {
 			}
 		})
 	}
-	if best == 0 || s.patterned(at) {
+	if best == 0 || s.patterned(at, best) {
 		return Result{}, false
 	}
 	k, ok := s.factor(s.exact(by, at))

@@ -19,7 +19,7 @@ func (s *seen) repeated() (Result, bool) {
 			best, at = size, freq
 		}
 	})
-	if at == 0 || s.patterned(at) {
+	if at == 0 || s.patterned(at, s.over(step, at)) {
 		return Result{}, false
 	}
 	k := s.between(at)

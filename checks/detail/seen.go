@@ -85,9 +85,10 @@ func (s *seen) exact(f filter, freq float64) float64 {
 
 // patterned reports whether lightness itself, not only its roughness, has a period
 // there: that of stripes, checks and printed screens has, and roughness for no other
-// reason. Roughness has no sign, so that it may have twice the frequency.
-func (s *seen) patterned(freq float64) bool {
-	const line = 6
+// reason. Roughness has no sign, so that it may have twice the frequency. Lightness of
+// few edges has a weak line as well once it was enlarged; of a pattern it is the stronger.
+func (s *seen) patterned(freq, over float64) bool {
+	line := max(6, over)
 	for _, t := range []*trace{&s.x.traces[slope], &s.y.traces[slope]} {
 		for _, f := range []float64{freq, freq / 2, (1 - freq) / 2} {
 			if t.over[t.near(f)] > line {
