@@ -71,7 +71,7 @@ func trueDetail(p *Pass) {
 
 // Why nothing is said of a picture.
 const (
-	noDetail  = "Nothing in the picture is sharp, so there is no fine detail to judge by: a soft subject looks the same, enlarged or not."
+	noDetail  = "Nothing in the picture is as sharp as its pixels could show it, so there is no fine detail to judge by: a soft subject looks the same, enlarged or not."
 	tooLittle = "The picture has too few pixels to tell whether it was enlarged."
 )
 

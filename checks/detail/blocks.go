@@ -9,18 +9,24 @@ import "math"
 func (s *seen) blocked() bool { return s.over(third, 1./8) >= 2 }
 
 // ofBlocks reports whether a filter's wave may come from blocks: an enlargement shows
-// itself at an eighth by what blocks leave least of, or is plain.
+// itself at an eighth by what blocks leave least of, beside what they leave most of.
 func (s *seen) ofBlocks(f filter, freq float64) bool {
 	if !s.eighth(freq) {
 		return false
 	}
-	switch math.Round(8 * freq) {
-	case 1:
-		return f != widest && s.blocked()
-	case 4:
-		return s.over(third, 0.5) < 2*clear || s.blocked() && s.over(second, 0.5) < clear
+	eighth, blocks := math.Round(8*freq), s.size(third, 1./8)
+	if !s.blocked() {
+		return f != wide && eighth != 1 && s.over(f, freq) < 2*clear // grain may hide them
 	}
-	return f != wide && (s.blocked() || s.over(f, freq) < 2*clear)
+	switch eighth {
+	case 1:
+		return f != widest || s.size(widest, freq) < 0.2*blocks
+	case 2:
+		return f != wide || s.size(wide, freq) < 0.3*s.size(third, freq)
+	case 4:
+		return s.size(third, freq)*s.size(second, freq) < 0.08*blocks*blocks
+	}
+	return true
 }
 
 // eighth reports whether a frequency is an eighth, or cannot be told from one.

@@ -19,7 +19,7 @@ func (s *seen) repeated() (Result, bool) {
 			best, at = size, freq
 		}
 	})
-	if at == 0 || s.patterned(at, s.over(step, at)) {
+	if at == 0 || s.patterned(at, s.over(step, at)/2) {
 		return Result{}, false
 	}
 	k := s.between(at)
