@@ -8,7 +8,7 @@ import (
 // repeated looks for pixels that were set several times side by side. Lightness then
 // steps only where one ends, and those places have a period; but edges stay hard.
 func (s *seen) repeated() (Result, bool) {
-	const some = 0.08 // how strong the period is at the least: half of that of a JPEG of 50
+	const some = 0.08 // how strong the period is at the least: after a JPEG of 75 it has 0.1 or more
 	levels := min(s.x.levels, s.y.levels)
 	if s.edges.steepness() < hard || levels < fewLevels {
 		return Result{}, false
@@ -34,9 +34,8 @@ func (s *seen) repeated() (Result, bool) {
 }
 
 // What is drawn in a few flat tones, such as a code of large modules, is as sharp as it
-// can be: repeated pixels are no fault there. Drawings in many more, whose pixels are
-// meant to be seen, cannot be told from photographs, and count as sure in real halftones
-// alone.
+// can be: repeated pixels are no fault there. Drawings whose pixels are meant to be seen
+// have more, and photographs have most: of those alone the finding is sure.
 const (
 	fewLevels  = 16
 	manyLevels = 64
