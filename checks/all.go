@@ -5,9 +5,6 @@ package checks
 // Left out, and why: fold lines, die lines and varnish plates are for packaging,
 // not for cards that a straight knife cuts; spelling is for a reader; taste is
 // for nobody but the maker.
-//
-// TrueDetail is not run yet: on some sharp cards of flat art it finds nothing to judge
-// by, and has to tell those from smooth ones first. DEVELOPERS.md has its measures.
 func All() []*Check {
 	return []*Check{
 		FileOpens,
@@ -19,6 +16,7 @@ func All() []*Check {
 		SafeZone,
 		EdgeBorder,
 		EffectiveResolution,
+		TrueDetail,
 		JPEGLoss,
 		ColourSpace,
 		ColourTags,

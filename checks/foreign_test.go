@@ -76,7 +76,8 @@ func TestForeignGhostscript(t *testing.T) {
 		{"the picture is very coarse: 150 ppi", full, "30 40", "150 60 translate 72 43.2 scale", []string{"effective-resolution fail"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			checktest.Expect(t, checktest.Judge(t, ghostscript(t, postscript(tt.ground, tt.word, tt.picture)), rules.Order{}), tt.want...)
+			want := append(tt.want, "true-detail skip") // noise of few pixels
+			checktest.Expect(t, checktest.Judge(t, ghostscript(t, postscript(tt.ground, tt.word, tt.picture)), rules.Order{}), want...)
 		})
 	}
 }

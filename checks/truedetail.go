@@ -44,6 +44,10 @@ func trueDetail(p *Pass) {
 			soft = "No picture could be looked at: " + sentence(lowerFirst(err.Error()))
 			continue
 		}
+		if min(grey.W, grey.H) < detail.LeastLength {
+			soft = tooLittle
+			continue
+		}
 		r, ok := measured[grey]
 		if !ok {
 			r = detail.Measure(detail.Plane{Pix: grey.Pix, W: grey.W, H: grey.H})
@@ -65,7 +69,11 @@ func trueDetail(p *Pass) {
 	}
 }
 
-const noDetail = "Nothing in the picture is sharp, so there is no fine detail to judge by: a soft subject looks the same, enlarged or not."
+// Why nothing is said of a picture.
+const (
+	noDetail  = "Nothing in the picture is as sharp as its pixels could show it, so there is no fine detail to judge by: a soft subject looks the same, enlarged or not."
+	tooLittle = "The picture has too few pixels to tell whether it was enlarged."
+)
 
 // judgeDetail tells of the worst picture.
 func (p *Pass) judgeDetail(judged []carried) rules.Finding {

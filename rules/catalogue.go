@@ -26,6 +26,7 @@ func Catalogue() []Rule {
 		{"safe-zone", "Nothing that must survive lies near the knife", []string{"safe"}},
 		{"edge-border", "No frame runs so near the trim that a cut shows", []string{"border-least"}},
 		{"effective-resolution", "Pictures have enough pixels at the size they print", []string{"tone-ppi-good", "tone-ppi-least", "line-ppi-good", "line-ppi-least", "ppi-slack"}},
+		{"true-detail", "Pictures carry detail as fine as their pixels", []string{"tone-ppi-good", "tone-ppi-least", "ppi-slack"}},
 		{"jpeg-loss", "Pictures show no damage by compression", []string{"loss-blocks-good", "loss-blocks-most", "loss-specks-good", "loss-specks-most", "loss-seen", "loss-quality"}},
 		{"colour-space", "Colours are in a space that the process takes", []string{"rgb"}},
 		{"colour-tags", "Profiles are there, readable, and do not contradict the art", []string{"rgb-untagged", "cmyk-untagged", "tag-broken"}},

@@ -63,6 +63,8 @@ func pagesTell() []told {
 		{"effective-resolution", "| pure black and white (1 bit) | desktop | %s | %s |", of(desktop, "line-ppi-good", "line-ppi-least")},
 		{"effective-resolution", "| pure black and white (1 bit) | digital, offset | %s | %s |", of(presses, "line-ppi-good", "line-ppi-least")},
 		{"effective-resolution", "Up to %s less counts as met", every("ppi-slack")},
+		{"true-detail", "| tones and colours | every one | %s | %s |", every("tone-ppi-good", "tone-ppi-least")},
+		{"true-detail", "Up to %s less counts as met", every("ppi-slack")},
 		{"colour-space", "| in the art | desktop | digital | offset-coated | offset-uncoated |", nil},
 		{"colour-space", "| RGB, Lab, calibrated RGB | %s | %s | %s | %s |", each("rgb")},
 		{"colour-tags", "| found | desktop | digital | offset-coated | offset-uncoated |", nil},

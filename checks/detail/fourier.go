@@ -16,14 +16,18 @@ func transform(x []complex128) {
 			x[i], x[j] = x[j], x[i]
 		}
 	}
+	turn := make([]complex128, n/2)
+	for i := range turn {
+		turn[i] = cmplx.Rect(1, -2*math.Pi*float64(i)/float64(n))
+	}
 	for size := 2; size <= n; size *= 2 {
-		step := cmplx.Rect(1, -2*math.Pi/float64(size))
+		half, every := size/2, n/size
 		for start := 0; start < n; start += size {
-			w := complex(1, 0)
-			for k := start; k < start+size/2; k++ {
-				a, b := x[k], w*x[k+size/2]
-				x[k], x[k+size/2] = a+b, a-b
-				w *= step
+			lo, hi := x[start:start+half], x[start+half:start+size]
+			for k, a := range lo {
+				w, h := turn[k*every], hi[k]
+				b := complex(real(w)*real(h)-imag(w)*imag(h), real(w)*imag(h)+imag(w)*real(h))
+				lo[k], hi[k] = a+b, a-b
 			}
 		}
 	}

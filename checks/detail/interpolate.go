@@ -1,101 +1,109 @@
 package detail
 
-import "math"
+import (
+	"math"
+	"math/cmplx"
+)
 
-// interpolated looks for the period of interpolation. It shows in second differences;
-// but of a picture enlarged exactly twice about its middle these are alike at both
-// places between two pixels, and first differences are not.
-func interpolated(a axes) (Result, bool) {
-	// Of noise, one frequency in a million stands out so far along both axes.
-	const enough, strong, both, beyondDoubt = 4.2, 0.02, 0.12, 9
-	best, at := 0.0, 0.0
-	var in traces
-	consider := func(t traces, from float64, seen func(f float64) bool) {
-		t.each(from, func(f, strength, over float64) {
-			if over > best && over >= enough && strength >= strong && strength*over >= both && seen(f) {
-				best, at, in = over, f, t
+// interpolated looks for the period of averages between the pixels that were there.
+func (s *seen) interpolated() (Result, bool) {
+	if s.edges.count < fewestEdges || s.edges.steepness() >= hard {
+		return Result{}, false // nothing to hold a period against, or what no average leaves
+	}
+	s.trace(third, second)
+	s.trace(wide, widest)
+	best, at, by := 0.0, 0.0, step
+	for _, f := range averaged {
+		s.each(func(freq float64) {
+			if over := s.over(f, freq); over >= clear && over > best && !s.ofBlocks(f, freq) {
+				best, at, by = over, freq, f
 			}
 		})
 	}
-	blocks := a.blocked()
-	for i := range lags {
-		consider(a.bends(i), 1/mostFactor, func(f float64) bool { return a.plausible(f, i, blocks) })
-	}
-	if best == 0 {
-		consider(a.steps(), 0.495, a.twice)
-	}
-	if best == 0 || a.patterned(at) {
+	if best == 0 || s.patterned(at, best) {
 		return Result{}, false
 	}
-	if half := at / 2; a.plausible(half, 2, blocks) && a.bends(2).over(half) >= enough {
-		at = half // what stood out most was its first harmonic
+	k, ok := s.factor(s.exact(by, at))
+	if !ok || s.blocked() && s.eighth(at) && !s.fits(k, usual) {
+		return Result{}, false
 	}
-	return Result{Kind: Enlarged, Factor: a.factor(in.exact(at)), Sure: best >= beyondDoubt && !blocks}, true
+	return Result{Kind: Enlarged, Factor: k, Sure: best >= 2*clear && !s.blocked() && s.fits(k, usual)}, true
 }
 
-// factor is the factor whose period has a frequency. Over half a cycle a pixel cannot
-// be told from under it: factors under 2 have the periods of larger ones. But of those
-// the roughness is a comb, and of these its gaps are; near half a cycle, where that does
-// not tell, wider lags see the larger ones alone.
-func (a axes) factor(f float64) float64 {
-	one, wide := a.bends(0), max(a.bends(1).strength(f), a.bends(2).strength(f))
-	switch {
-	case f < 0.27, f > 0.49:
-		return 1 / f
-	case f < 0.37 && one.gaps(f), f >= 0.37 && wide < 0.24*one.strength(f):
-		return 1 / (1 - f)
-	}
-	return 1 / f
+// averaged are the filters in which averages show.
+var averaged = []filter{third, second, wide, widest}
+
+// k times enlarged a sharp edge has a steepness of 0.8/k to 1.3/k, by method and
+// sharpening; one that was soft before has less.
+const (
+	usual = 0.65
+	lower = 0.35
+	upper = 1.5
+)
+
+// fits reports whether the edges are as steep as a factor leaves them, and no less than
+// a share of that.
+func (s *seen) fits(k, least float64) bool {
+	was := k * s.edges.steepness()
+	return was >= least && was <= upper
 }
 
-// plausible reports whether a period fits the detail that there is, and is not that of
-// JPEG's blocks.
-func (a axes) plausible(f float64, lag int, blocks bool) bool {
-	if blocks && ofBlocks(f) {
-		return a.beyondBlocks(f)
+// factor is the factor whose period has a frequency. It may be the period itself, or
+// half of it, by what of its waves is strongest; or what of a cycle is left by a factor
+// under 2. The edges tell, and how the filters take it.
+func (s *seen) factor(f float64) (k float64, ok bool) {
+	far := math.Inf(1)
+	consider := func(period, less float64) {
+		if period < leastFactor || period > mostFactor || !s.fits(period, lower) {
+			return
+		}
+		if less += math.Abs(math.Log(period * s.edges.steepness())); less < far {
+			far, k = less, period
+		}
 	}
-	t := a.bends(lag)
-	if blocks && t.strength(f) < 0.6*t.ofBlocks() {
-		return false
+	under, over := 0.5, 0.0
+	if !s.overTwo(f) {
+		under, over = over, under
 	}
-	k := a.factor(f)
-	if lag == 0 {
-		// Wider lags do not see factors under 2. Making a picture smaller leaves a weaker
-		// trace of the same kind, and detail as fine as the pixels.
-		return k < 1.95 && t.strength(f) >= 0.05 && t.over(f) >= 6 && a.finest()*k <= 0.56
+	consider(1/f, over)
+	consider(1/(1-f), under)
+	for _, half := range []float64{f / 2, (1 - f) / 2} {
+		if s.shows(half) {
+			consider(1/half, 0.1)
+		}
 	}
-	return k >= 1.95 && a.finest()*k <= 0.8
+	return k, !math.IsInf(far, 1)
 }
 
-// twice reports whether first differences tell of a factor of 2 and not of the blocks
-// of a JPEG, which leave something at every eighth.
-func (a axes) twice(f float64) bool {
-	s := a.steps()
-	return 0.2 <= a.finest() && a.finest() <= 0.4 && s.strength(f) >= 0.04 && s.strength(f) >= 1.5*s.ofBlocks()
-}
-
-// beyondBlocks reports whether a trace at a multiple of an eighth is more than the
-// blocks of a JPEG leave: over the widest lag they leave least.
-func (a axes) beyondBlocks(f float64) bool {
-	wide := a.bends(2)
-	switch {
-	case f < 0.2:
-		return wide.strength(f) > 0.05 && wide.over(f) > 5
-	case f < 0.3:
-		return wide.strength(f) > 0.05 && wide.over(f) > 6
+// shows reports whether any filter has a wave of a frequency.
+func (s *seen) shows(freq float64) bool {
+	for _, f := range averaged {
+		if s.over(f, freq) >= clear && !s.ofBlocks(f, freq) {
+			return true
+		}
 	}
 	return false
 }
 
-// ofBlocks reports whether a frequency is one that the blocks of a JPEG leave, or near.
-func ofBlocks(f float64) bool { return math.Abs(f*8-math.Round(f*8)) < 0.06 }
+// overTwo reports whether a wave is that of a factor over 2 and not of what is left of a
+// cycle. Of factors over 2 the longer filters have more; and all filters wax and wane
+// together, second alone against them, which of lesser factors they do not.
+func (s *seen) overTwo(f float64) bool {
+	if max(s.size(second, f), s.size(wide, f)) >= 0.7*s.size(third, f) {
+		return true
+	}
+	return s.together(third, wide, f) > 0.9 && s.together(third, second, f) < -0.9
+}
 
-// ofBlocks is the strongest that the blocks of a JPEG leave along either axis.
-func (t traces) ofBlocks() float64 { return max(t.most(0.125), t.most(0.25), t.most(0.375)) }
-
-// blocked reports whether roughness has the period of JPEG's blocks.
-func (a axes) blocked() bool {
-	bends := a.bends(0)
-	one := func(t trace) bool { return t.over(0.375) > 2.5 && t.over(0.125) > 2 }
-	return one(bends.x) || one(bends.y)
+// together tells how far two filters wax and wane together at a frequency: from 1, over
+// 0, if they know nothing of each other, to -1.
+func (s *seen) together(a, b filter, freq float64) float64 {
+	sum, most := 0.0, 1e-12
+	turn := cmplx.Rect(1, 2*math.Pi*freq*(centre[b]-centre[a]))
+	for _, d := range []*side{&s.x, &s.y} {
+		v, w := d.traces[a].wave(freq), d.traces[b].wave(freq)
+		sum += real(v * turn * cmplx.Conj(w))
+		most += cmplx.Abs(v) * cmplx.Abs(w)
+	}
+	return sum / most
 }

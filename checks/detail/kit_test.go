@@ -188,3 +188,61 @@ func dithered(p Plane) Plane {
 	}
 	return out
 }
+
+// softened is the picture averaged by Gauss's bell.
+func softened(p Plane, deviation float64) Plane {
+	var weights []float64
+	n := int(3*deviation) + 1
+	for i := -n; i <= n; i++ {
+		weights = append(weights, math.Exp(-float64(i*i)/(2*deviation*deviation)))
+	}
+	return mixed(mixed(p, weights, 1, 0), weights, 0, 1)
+}
+
+// moved is the picture as a camera sees it that moves along while it takes it.
+func moved(p Plane, length int) Plane {
+	weights := make([]float64, length)
+	for i := range weights {
+		weights[i] = 1
+	}
+	return mixed(p, weights, 1, 0)
+}
+
+// mixed averages pixels along a direction.
+func mixed(p Plane, weights []float64, dx, dy int) Plane {
+	out := Plane{make([]byte, len(p.Pix)), p.W, p.H}
+	for y := range p.H {
+		for x := range p.W {
+			sum, all := 0.0, 0.0
+			for i, w := range weights {
+				k := i - len(weights)/2
+				xx, yy := min(max(x+k*dx, 0), p.W-1), min(max(y+k*dy, 0), p.H-1)
+				sum += w * float64(p.Pix[yy*p.W+xx])
+				all += w
+			}
+			out.Pix[y*p.W+x] = byte(sum/all + 0.5)
+		}
+	}
+	return out
+}
+
+// rotated is the picture turned a little about its middle, by averages of neighbours.
+func rotated(p Plane, degrees float64) Plane {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	cx, cy := float64(p.W)/2, float64(p.H)/2
+	return drawn(p.W, p.H, func(x, y float64) float64 {
+		u, v := cx+(x-cx)*cos-(y-cy)*sin, cy+(x-cx)*sin+(y-cy)*cos
+		u, v = min(max(u, 0), float64(p.W)-1.001), min(max(v, 0), float64(p.H)-1.001)
+		i, j := int(u), int(v)
+		u, v = u-float64(i), v-float64(j)
+		at := func(i, j int) float64 { return float64(p.Pix[j*p.W+i]) }
+		return (at(i, j)*(1-u)+at(i+1, j)*u)*(1-v) + (at(i, j+1)*(1-u)+at(i+1, j+1)*u)*v
+	})
+}
+
+// cut is the picture without pixels at its top and left.
+func cut(p Plane, left, top int) Plane {
+	return drawn(p.W-left, p.H-top, func(x, y float64) float64 {
+		return float64(p.Pix[(int(y)+top)*p.W+int(x)+left])
+	})
+}

@@ -1,98 +1,80 @@
 package detail
 
 import (
-	"math"
 	"math/cmplx"
+	"slices"
 )
 
 // repeated looks for pixels that were set several times side by side. Lightness then
-// steps only where one ends, and those places have a period.
-func repeated(a axes) (Result, bool) {
-	const clear, plain, enough = 0.2, 0.3, 4
-	best, at := 0.0, 0.0
-	steps := a.steps()
-	steps.each(1/mostFactor, func(f, strength, over float64) {
-		if over >= enough && strength > best {
-			best, at = strength, f
+// steps only where one ends, and those places have a period; but edges stay hard.
+func (s *seen) repeated() (Result, bool) {
+	const some = 0.08 // how strong the period is at the least: after a JPEG of 75 it has 0.1 or more
+	levels := min(s.x.levels, s.y.levels)
+	if s.edges.steepness() < hard || levels < fewLevels {
+		return Result{}, false
+	}
+	best, at := some, 0.0
+	s.each(func(freq float64) {
+		if size := s.size(step, freq); size > best && s.over(step, freq) >= 2*clear {
+			best, at = size, freq
 		}
 	})
-	for _, part := range []float64{4, 3, 2} { // harmonics are nearly as strong
-		if f := at / part; f > 1/mostFactor && steps.strength(f) > 0.8*best {
-			at = f
+	if at == 0 || s.patterned(at, s.over(step, at)/2) {
+		return Result{}, false
+	}
+	k := s.between(at)
+	for _, part := range []float64{4, 3, 2} { // its harmonics are nearly as strong, or stronger
+		if f := at / part; f > 1/mostFactor && s.size(step, f) > best/2 && s.between(f) > 2 {
+			k = s.between(f)
 			break
 		}
 	}
-	switch {
-	case best < clear, best < 0.3 && ofBlocks(at):
-		return Result{}, false
-	case best < plain && a.finest() < 0.28, best < 2*plain && a.patterned(at):
-		return Result{}, false // interpolation has steps everywhere, and less of what is fine
-	case a.x.levels() < fewestLevels:
-		return Result{}, false
-	}
-	f := steps.exact(at)
-	k := 1 / f
-	if f < 0.48 && steps.gaps(f) {
-		k = 1 / (1 - f)
-	}
-	return Result{Kind: Enlarged, Factor: k, Repeated: true, Sure: true}, true
+	sure := levels >= manyLevels && s.x.stepsIn(1/k) > 0.97 && s.y.stepsIn(1/k) > 0.97
+	return Result{Kind: Enlarged, Factor: k, Repeated: true, Sure: sure}, k >= leastFactor
 }
 
-// gaps reports whether it is the places without a step that have the period, as with
-// factors under 2. Whatever comes in a comb has its second wave in step with the first;
+// What is drawn in a few flat tones, such as a code of large modules, is as sharp as it
+// can be: repeated pixels are no fault there. Drawings whose pixels are meant to be seen
+// have more, and photographs have most: of those alone the finding is sure.
+const (
+	fewLevels  = 16
+	manyLevels = 64
+)
+
+// between is how many places lie between two steps, by the frequency of a wave. If it is
+// the places without a step that have the period, it is under 2.
+func (s *seen) between(freq float64) float64 {
+	f := s.exact(step, freq)
+	if f < 0.48 && s.gaps(f) {
+		return 1 / (1 - f)
+	}
+	return 1 / f
+}
+
+// gaps reports whether it is the places without a step that have the period. Whatever comes in a comb has its second wave in step with the first;
 // what is missing in a comb has it against it.
-func (t traces) gaps(f float64) bool {
-	one := func(t trace) float64 {
+func (s *seen) gaps(f float64) bool {
+	one := func(t *trace) float64 {
 		w := t.wave(f)
 		return real(t.wave(2*f) * cmplx.Conj(w*w))
 	}
-	return one(t.x)+one(t.y) < 0
+	return one(&s.x.traces[step])+one(&s.y.traces[step]) < 0
 }
 
-// fewestLevels is how many levels a picture needs so that repeated pixels are a fault:
-// what is drawn in a few flat tones, such as a code of large modules, is as sharp as it
-// can be.
-const fewestLevels = 16
-
-// levels is how many levels of grey the roughest tiles have.
-func (l looked) levels() int {
-	var seen [256]bool
-	line := make([]float64, tileLength)
-	for _, t := range l.tiles {
-		l.read(line, t.line, t.at)
-		for _, v := range line {
-			seen[byte(v)] = true
+// stepsIn tells how much of all steps lies in a share of the places, those with most:
+// all of it where each k-th place alone has any and the share is 1/k.
+func (d *side) stepsIn(share float64) float64 {
+	steps := make([]int32, len(d.sums))
+	for i := range steps {
+		steps[i] = d.sums[i][step]
+	}
+	slices.Sort(steps)
+	most, all := 0.0, 1e-9
+	for i, v := range steps {
+		all += float64(v)
+		if float64(len(steps)-i) <= share*float64(len(steps))+1 {
+			most += float64(v)
 		}
 	}
-	n := 0
-	for _, s := range seen {
-		if s {
-			n++
-		}
-	}
-	return n
-}
-
-// patterned reports whether lightness itself, not only its roughness, has a period
-// there: that of stripes, checks and printed screens has, and roughness for no other
-// reason. Roughness has no sign, so that it may have twice the frequency.
-func (l looked) patterned(f float64) bool {
-	const line = 6
-	g := l.gather()
-	piece, slope := make([]float64, tileLength), make([]float64, tileLength-1)
-	for _, t := range l.tiles {
-		for k := range tileLines {
-			l.read(piece, t.line+k, t.at)
-			mean := 0.0
-			for i := range slope {
-				slope[i] = piece[i+1] - piece[i]
-				mean += math.Abs(slope[i])
-			}
-			if mean /= float64(len(slope)); mean >= 1 {
-				g.add(t.at, slope, mean)
-			}
-		}
-	}
-	t := traceOf(g.sum)
-	return max(t.over(f), t.over(f/2), t.over((1-f)/2)) > line
+	return most / all
 }

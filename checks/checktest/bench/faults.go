@@ -185,6 +185,10 @@ func pictureFaults() []fault {
 	return []fault{
 		{rule: "effective-resolution", styles: pictured, files: pages, make: number("pictures of %.0f ppi", 70, 190, press.PicturePPI)},
 		{rule: "effective-resolution", styles: plain, files: pictures, coarse: true, make: sound()},
+		{rule: "true-detail", styles: everyWord, files: pictures, make: number("enlarged %.1f times", 1.6, 6, press.Enlarged)},
+		{rule: "true-detail", styles: everyWord, files: pictures, make: number("enlarged %.1f times, once a JPEG of 85", 2, 5, func(v float64) press.Option {
+			return press.Together(press.In(press.Grey), press.Enlarged(v), press.OnceJPEG(85))
+		})},
 		{rule: "jpeg-loss", styles: everyWord, files: pictures, make: number("once a JPEG of %.0f", 5, 20, func(v float64) press.Option {
 			return press.Together(press.In(press.Grey), press.OnceJPEG(int(v)))
 		})},

@@ -24,6 +24,7 @@ func nearMisses() []fault {
 		{styles: ruled, files: pages, make: number("rules of %.2f pt", 0.3, 0.6, press.RulePoints)},
 		{styles: ruled, files: pages, make: number("type of %.1f pt", 5.2, 6.2, press.SmallType)},
 		{styles: pictured, files: pages, make: number("pictures of %.0f ppi", 302, 340, press.PicturePPI)},
+		{styles: pictured, files: pictures, make: number("pictures of %.0f ppi below sharp type", 240, 290, press.PicturePPI)},
 	}
 }
 

@@ -63,10 +63,12 @@ func (s *score) fault(name string, found bool) {
 
 // goesWith lists rules that a fault may break as well as its own: room that ends
 // ends the paint, a phone number dragged to the edge may be cut or lie on a line, a
-// card in RGB has no inks to be black in, lines of too much ink are lines of four inks.
+// card in RGB has no inks to be black in, a code that was enlarged may be too soft to
+// read, lines of too much ink are lines of four inks.
 func goesWith(fault, rule string) bool {
 	return slices.Contains(map[string][]string{
 		"file-opens":   rules.RuleIDs(),
+		"true-detail":  {"code-scan"},
 		"trim-size":    {"bleed-extent", "bleed-fill", "safe-zone", "edge-border", "marks-in-art"},
 		"bleed-extent": {"bleed-fill", "trim-size", "page-boxes", "safe-zone"},
 		"bleed-fill":   {"edge-border"},

@@ -89,6 +89,7 @@ func shippedBroken() []File {
 		file("bleed-fill/stops-short-left.pdf", func() []byte { return bees.PDF(NamedIntent(), PaintStops(rules.Left, 1.2)) }),
 		file("safe-zone/phone-near-knife.pdf", func() []byte { return seeds.PDF(NamedIntent(), PhoneAt(rules.Left, 1.3)) }),
 		file("effective-resolution/photo-96-ppi.pdf", func() []byte { return ferry.PDF(NamedIntent(), PicturePPI(96)) }),
+		file("true-detail/from-the-web.png", func() []byte { return binder.PNG(300, In(Grey), Enlarged(4)) }),
 		file("jpeg-loss/quality-8.jpg", func() []byte { return clocks.JPEG(300, In(Grey), Quality(8)) }),
 		file("jpeg-loss/once-quality-20.png", func() []byte { return bees.PNG(300, In(Grey), OnceJPEG(20)) }),
 		file("jpeg-loss/photo-quality-15.pdf", func() []byte { return ferry.PDF(NamedIntent(), Quality(15)) }),
