@@ -122,7 +122,7 @@ func TestTroubleIsTold(t *testing.T) {
 		{"bleed", "1e9", "The bleed: length"},
 		{"bleed", "90", "larger than the card itself"},
 		{"safe", "1", "leaves no safe zone"},
-		{"safe", "-1", "under nothing"},
+		{"safe", "-1", "less than 0"},
 		{"size", "us-busness", "did you mean us-business"},
 		{"process", "litho", `Unknown process \"litho\"`},
 		{"unit", "<b>", "Unknown unit"},
