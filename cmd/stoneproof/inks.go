@@ -41,7 +41,9 @@ func inksCommand(s *speaker) *cobra.Command {
 		Use:   "inks [flags] FILE",
 		Short: "Tell how much of each ink a file lays down, and where most",
 		Long: `Inks separates each side of a file into its printing plates and tells the mean
-ink of each, the place with the most ink, and the colour spaces and fonts in use.`,
+ink of each, the place with the most ink, and the colour spaces and fonts in use.
+
+Exit status: 0, or 2 where the file cannot be opened or the command not run.`,
 		Example: `  stoneproof inks card.pdf
   stoneproof inks --plates plates/ --ppi 600 card.pdf`,
 		RunE: func(c *cobra.Command, args []string) error {

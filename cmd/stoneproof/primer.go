@@ -149,7 +149,7 @@ func (f *primerFlags) marked(ctx context.Context, s *speaker, args []string) err
 func readAnswers(path string) ([]practice.Answer, error) {
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("failed to open worksheet %q: %w", path, cause(err))
+		return nil, withHint(fmt.Errorf("failed to open worksheet %q: %w", path, cause(err)), "stoneproof primer --pack FOLDER writes one, with its cards")
 	}
 	defer file.Close()
 	text, err := io.ReadAll(io.LimitReader(file, practice.MostSheet+1))

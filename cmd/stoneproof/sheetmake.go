@@ -39,7 +39,9 @@ page the backs, arranged for the turn. The art is judged first; what fails is no
 placed. It is placed as it is: nothing is drawn anew, scaled or given other colours.
 
 A file of two pages has its back on the second. Several designs on one sheet take
-their numbers from --count, and their backs from --back.`,
+their numbers from --count, and their backs from --back.
+
+Exit status: 0 the sheet is made, 1 art fails its check, 2 the command could not run.`,
 		Example: `  stoneproof sheet make card.pdf -o sheet.pdf
   stoneproof sheet make front.png back.png --sheet a4 --turn short -o sheet.pdf
   stoneproof sheet make potter.pdf baker.pdf --count 5,3 --back town.pdf -o sheet.pdf`,
