@@ -46,7 +46,13 @@ func (s sums) add(line []int32) {
 	w := &weight
 	weigh := func(v int32) int32 { return w[max(v, -v)&2047] }
 	p0, p1, p2, p3, p4, p5, p6, p7 := line[0], line[1], line[2], line[3], line[4], line[5], line[6], line[7]
+	even := 0 // how many pixels were the same as the one before
 	for i, p8 := range line[reach-1:] {
+		if p8 != p7 {
+			even = 0
+		} else if even++; even >= reach {
+			continue // flat: nothing to add, and nothing that moves on
+		}
 		at := &s[i]
 		at[step] += weigh(p1 - p0)
 		at[third] += weigh(p3 - p0 - 3*(p2-p1))
