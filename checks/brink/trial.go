@@ -204,61 +204,57 @@ const (
 )
 
 // CutMarksBlind tells the edges along which [FindCutMarks] would not see cutting marks:
-// of those that are drawn on trial, too few are found to be sure of them, and one at
-// least of the edge's own is not.
+// of those that are drawn there on trial one at least is lost, and so many are in all
+// that what is left is not sure.
 func CutMarksBlind(c Canvas, bleed rules.Length) []rules.Edge {
 	if !c.readable() {
 		return nil
 	}
 	c.Pix = slices.Clone(c.Pix)
-	ink := trialInk(c.brinkLightness())
-	for _, e := range rules.AllEdges {
-		if s := newStrip(&c, e, bleed); s.takesTrial() {
-			s.drawArm(s.first, ink)
-			s.drawArm(s.last, ink)
+	c.eachArm(bleed, func(s *strip, _ rules.Edge, at int) { s.drawArm(at) })
+	drawn, lost := 0, map[rules.Edge]int{}
+	c.eachArm(bleed, func(s *strip, e rules.Edge, at int) {
+		drawn++
+		if _, mark, ok := s.arm(at); !ok || s.crowded(mark, 0) {
+			lost[e]++
 		}
+	})
+	all := 0
+	for _, n := range lost {
+		all += n
 	}
-	if FindCutMarks(c, bleed).Sure() {
+	if 4*all <= drawn { // six of eight are sure
 		return nil
 	}
-	return edgeSet(func(e rules.Edge) bool {
-		s := newStrip(&c, e, bleed)
-		return s.takesTrial() && slices.ContainsFunc([]int{s.first, s.last}, func(at int) bool {
-			_, mark, ok := s.arm(at)
-			return !ok || s.crowded(mark, 0)
-		})
-	})
+	return edgeSet(func(e rules.Edge) bool { return lost[e] > 0 })
 }
 
-// takesTrial reports whether there is room for marks that are longer than the least.
-func (s *strip) takesTrial() bool { return s.takesMarks() && s.depth >= s.outPx(1.5*leastArm) }
-
-// brinkLightness is the mean lightness along the outermost pixels.
-func (c *Canvas) brinkLightness() int {
-	sum, n := 0, 0
-	add := func(x, y int) {
-		px := c.Pix[4*(y*c.W+x):]
-		v := lightness([3]int{int(px[0]), int(px[1]), int(px[2])})
-		if c.Transparent {
-			v = 255 - (255-v)*int(px[3])/255
+// eachArm calls visit for both ends of each edge whose bleed has room for marks that are
+// longer than the least.
+func (c *Canvas) eachArm(bleed rules.Length, visit func(s *strip, e rules.Edge, at int)) {
+	for _, e := range rules.AllEdges {
+		s := newStrip(c, e, bleed)
+		if s.takesMarks() && s.depth >= s.outPx(1.5*leastArm) {
+			visit(&s, e, s.first)
+			visit(&s, e, s.last)
 		}
-		sum, n = sum+v, n+1
 	}
-	for x := range c.W {
-		add(x, 0)
-		add(x, c.H-1)
-	}
-	for y := range c.H {
-		add(0, y)
-		add(c.W-1, y)
-	}
-	return sum / n
 }
 
-// drawArm draws a mark on the trim line at a position, out to where bleed is judged.
-func (s *strip) drawArm(at int, ink uint8) {
+// drawArm draws a mark on the trim line at a position, out to where bleed is judged, in
+// the ink that shows better there.
+func (s *strip) drawArm(at int) {
 	wide := s.alongPx(trialArm)
 	from := min(s.outPx(trialOff), s.depth-s.outPx(leastArm)-1)
+	beside, sum, n := s.alongPx(markBeside), 0, 0
+	for _, i := range []int{at - beside, at + beside} {
+		for j := from; j < s.depth; j++ {
+			if c, ok := s.colour(i, j); ok {
+				sum, n = sum+lightness(c), n+1
+			}
+		}
+	}
+	ink := trialInk(sum / max(1, n))
 	for i := max(0, at-wide/2); i < min(s.most(), at-wide/2+wide); i++ {
 		for j := from; j < s.depth; j++ {
 			px := s.c.Pix[s.base+i*s.along+j*s.out:]

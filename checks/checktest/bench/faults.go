@@ -103,7 +103,8 @@ func fileFaults() []fault {
 		{rule: "bleed-extent", styles: grounded, files: files, make: always("no bleed", press.TrimOnly())},
 		{rule: "bleed-extent", styles: grounded, files: pages, make: atEdge("room ends at the %s %.1f mm out", 0, 2, press.RoomEnds)},
 		{rule: "fonts-embedded", styles: everyWord, files: pages, make: always("loose fonts", press.LooseFonts())},
-		{rule: "fonts-embedded", styles: fancy, files: pages, make: always("loose fonts in RGB", press.Together(press.LooseFonts(), press.In(press.RGB)))},
+		{rule: "fonts-embedded", styles: fancy, files: pages, order: desktop,
+			make: always("loose fonts in RGB", press.Together(press.LooseFonts(), press.In(press.RGB)))},
 		{rule: "live-extras", styles: plain, files: pages, make: always("a stamp", press.Stamped())},
 		{rule: "live-extras", styles: plain, files: pages, make: always("a layer that does not print", press.Guides())},
 		{rule: "pair-size", styles: twoSided, files: pages, make: number("a back %.3f times as large", 0.9, 0.99, press.BackScaled)},
@@ -201,6 +202,7 @@ func smallBlack(r *rand.Rand) (press.Option, string) {
 	return press.Together(press.RichBlack(), press.SmallType(pt)), fmt.Sprintf("black type of %.1f pt in four inks", pt)
 }
 
+func desktop(o *rules.Order)  { o.Process = "desktop" }
 func uncoated(o *rules.Order) { o.Process = "offset-uncoated" }
 func coated(o *rules.Order)   { o.Process = "offset-coated" }
 func gold(o *rules.Order)     { o.Spots = []string{"Gold"} }
@@ -212,6 +214,7 @@ func inkFaults() []fault {
 		{rule: "colour-space", styles: plain, files: pages, make: always("RGB", press.In(press.RGB))},
 		{rule: "colour-space", styles: plain, files: []string{"tif"}, make: always("RGB for offset", press.In(press.RGB)), order: uncoated},
 		{rule: "colour-tags", styles: plain, files: files, make: always("a profile cut short", press.WithProfile(press.Coated()[:9000]))},
+		{rule: "colour-tags", styles: plain, files: pictures, make: always("inks tagged as grey", press.WithProfile(press.GreyProfile()))},
 		{rule: "spot-colours", styles: branded, files: pages, make: always("an ink that was not ordered", press.Spot("Gold"))},
 		{rule: "spot-colours", styles: branded, files: pages, make: always("another ink than was ordered", press.Spot("Kiln Red 2")), order: gold},
 		{rule: "spot-colours", styles: ruled, files: pages, make: always("black in registration colour", press.Registration())},

@@ -79,7 +79,7 @@ func goesWith(fault, rule string) bool {
 		"bleed-fill":   {"edge-border"},
 		"safe-zone":    {"bleed-fill", "text-size"},
 		"side-count":   {"pair-size", "pair-turn"},
-		"page-boxes":   {"bleed-extent", "bleed-fill"},
+		"page-boxes":   {"bleed-extent", "bleed-fill", "edge-border", "safe-zone"}, // what is cropped is gone for some programs
 		"spot-colours": {"ink-total", "rich-black", "text-size"},
 		"colour-space": {"ink-total", "colour-tags"},
 		"colour-tags":  {"page-boxes"},
@@ -87,7 +87,7 @@ func goesWith(fault, rule string) bool {
 		"text-size":    {"rich-black"},
 		"rich-black":   {"text-size"},
 		"edge-border":  {"safe-zone"},
-		"pair-size":    {"trim-size", "bleed-extent"},
+		"pair-size":    {"trim-size", "bleed-extent", "effective-resolution", "text-size", "hairlines"}, // by the scale
 		"pair-turn":    {"trim-size"},
 		"marks-in-art": {"safe-zone", "bleed-fill", "hairlines"},
 	}[fault], rule)
