@@ -51,16 +51,21 @@ func SafeBlind(c Canvas, safe rules.Length) []rules.Edge {
 	}
 	words := f.trialWords(safe)
 	words = slices.DeleteFunc(words, func(t trial) bool { return t.x0 < 0 || t.y0 < 0 || t.x1 > float64(f.w) || t.y1 > float64(f.h) })
-	for _, w := range words {
+	busy := make([]bool, len(words))
+	for k, w := range words {
+		busy[k] = f.changesAlong(w)
 		f.print(w)
 	}
 	set, seen := map[rules.Edge]int{}, map[rules.Edge]int{}
 	var found []group
 	f.intruders(safe, func(g *group, _ bool) { found = append(found, *g) })
-	for _, w := range words {
-		set[w.edge]++
-		if slices.ContainsFunc(found, func(g group) bool { return w.isIn(&g) }) {
+	for k, w := range words {
+		switch {
+		case slices.ContainsFunc(found, func(g group) bool { return w.isIn(&g) }):
 			seen[w.edge]++
+			set[w.edge]++
+		case busy[k]: // else a frame's line runs through the word, say
+			set[w.edge]++
 		}
 	}
 	return edgeSet(func(e rules.Edge) bool { return 2*seen[e] < set[e] })
@@ -112,6 +117,26 @@ func (t trial) isIn(g *group) bool {
 	w := min(t.x1, float64(g.x1)) - max(t.x0, float64(g.x0))
 	h := min(t.y1, float64(g.y1)) - max(t.y0, float64(g.y0))
 	return w > 0 && h > 0 && 2*w*h > (t.x1-t.x0)*(t.y1-t.y0)
+}
+
+// changesAlong reports whether the colour changes along the edge where the word will be.
+func (f *field) changesAlong(t trial) bool {
+	const stride = 3
+	step := stride
+	x0, y0, x1, y1 := max(0, int(t.x0)), max(0, int(t.y0)), min(f.w, int(t.x1)), min(f.h, int(t.y1))
+	if t.edge == rules.Left || t.edge == rules.Right {
+		step, y1 = stride*f.w, y1-stride
+	} else {
+		x1 -= stride
+	}
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			if p := y*f.w + x; f.differ(p, p+step) > f.tol {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // print sets a word on the field, with edges as soft as pixels make them.
