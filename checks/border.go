@@ -39,6 +39,12 @@ func edgeBorder(p *Pass) {
 		p.borderShows(b, rules.Inferred)
 		return
 	}
+	if p.inPixels() {
+		if blind := brink.BorderBlind(canvas(p.Side, paint), p.Ticket.Limits.BorderLeast); len(blind) > 0 {
+			p.lost(blind, "whether a frame runs there", "a line was lost that was drawn")
+			return
+		}
+	}
 	p.noBorder()
 }
 

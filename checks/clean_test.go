@@ -2,6 +2,7 @@ package checks_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -25,8 +26,21 @@ func TestCleanCards(t *testing.T) {
 				if !strings.HasSuffix(f.Name, ".pdf") {
 					want = unread()
 				}
-				checktest.Expect(t, checktest.JudgeBytes(t, f.Name, f.Bytes(), order), want...)
+				r := checktest.JudgeBytes(t, f.Name, f.Bytes(), order)
+				if slices.ContainsFunc(busy, func(s press.Style) bool { return strings.Contains(f.Name, string(s)) }) {
+					r.Findings = slices.DeleteFunc(r.Findings, lostInArt)
+				}
+				checktest.Expect(t, r, want...)
 			})
 		}
 	}
+}
+
+// busy are the styles in whose pixels lettering, frames or marks near the trim may be
+// lost, so that a rule which looks for them there can but skip; laid paper is, at 600 ppi.
+var busy = []press.Style{press.Patterned, press.Engraved, press.Lattice, press.Rays, press.Striped, press.Photographic, press.Textured}
+
+// lostInArt reports whether a rule owns that pixels are too busy for it.
+func lostInArt(f rules.Finding) bool {
+	return f.Verdict == rules.Skip && strings.Contains(f.Message, "too busy for pixels")
 }

@@ -40,6 +40,12 @@ func marksInArt(p *Pass) {
 		return
 	}
 	m := brink.FindCutMarks(canvas(p.Side, paint), p.Ticket.Bleed)
+	if !m.Any() && p.inPixels() {
+		if blind := brink.CutMarksBlind(canvas(p.Side, paint), p.Ticket.Bleed); len(blind) > 0 {
+			p.lost(blind, "whether cutting marks lie in the bleed", "marks were lost that were drawn")
+			return
+		}
+	}
 	if !m.Any() {
 		p.noMarks()
 		return

@@ -96,12 +96,14 @@ func TestMarksInArtInPictures(t *testing.T) {
 	all := dab{chalk, -4, -4, 100, 60}
 	// Its name stands near the top edge: the stems of the letters are no pattern of marks.
 	named := press.Card{Maker: "ferryman", Style: press.Light, Size: "cn-business"}
+	small := press.Card{Maker: "joiner", Style: press.White, Size: "cn-business"}
 	try(t, checks.MarksInArt, []trial{
 		{"above lettering", named.TIFF(300, press.CutMarks(1.3)), rules.Order{Size: "cn-business"}, "fail", "at 4 corners"},
 		{"on bare paper", pngFile(t, painted(cornerDabs()...)), metric, "fail", "are sheet marks"},
 		{"on a tint, coded with loss", jpegFile(t, painted(append([]dab{all}, cornerDabs()...)...)), metric, "fail", ""},
 		{"at two corners", pngFile(t, painted(append([]dab{all}, cornerDabs()[:3]...)...)), metric, "warn", "look like"},
 		{"a frame 2 mm inside", pngFile(t, painted(all, dab{dusk, 2, 2, 84.9, 46.8}, dab{chalk, 2.4, 2.4, 84.1, 46})), rules.Order{}, "pass", ""},
+		{"crosses a hair wide, with rings about them", small.TIFF(300, press.Crosses()), rules.Order{Size: "cn-business"}, "warn", "register marks"},
 		{"no bleed asked for", pngFile(t, painted(all)), rules.Order{Bleed: new(rules.Length)}, "pass", ""},
 		{"bare", pngFile(t, painted()), metric, "pass", ""},
 	})

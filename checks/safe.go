@@ -44,6 +44,9 @@ func safeZone(p *Pass) {
 			p.markUnsafe(m)
 		}
 	}
+	if p.inPixels() {
+		p.lost(brink.SafeBlind(canvas(p.Side, paint), p.Ticket.Safe), "whether lettering or a mark lies near the knife", "words were lost that were set")
+	}
 	if len(*p.findings) == before {
 		p.nothingNear()
 	}

@@ -45,7 +45,7 @@ func FindCutMarks(c Canvas, bleed rules.Length) CutMarks {
 	var arms, crosses, bars []trace
 	for _, e := range rules.AllEdges {
 		s := newStrip(&c, e, bleed)
-		if s.depth < s.outPx(leastArm) || s.last-s.first < s.alongPx(4*widestCross) {
+		if !s.takesMarks() {
 			continue
 		}
 		for _, at := range []int{s.first, s.last} {
@@ -71,6 +71,11 @@ func FindCutMarks(c Canvas, bleed rules.Length) CutMarks {
 		m.Boxes = append(m.Boxes, t.box)
 	}
 	return m
+}
+
+// takesMarks reports whether there is room for marks to be seen.
+func (s *strip) takesMarks() bool {
+	return s.depth >= s.outPx(leastArm) && s.last-s.first >= s.alongPx(4*widestCross)
 }
 
 // cornerOf numbers the corners by the edges that meet there.
@@ -244,20 +249,18 @@ func (s *strip) crowded(mark span, gap int) bool {
 }
 
 // bars measures the two arms of a cross along the edge at j, about i: alike,
-// thin, short, and of one ink with the rest.
+// thin, short, and of one ink with the rest, but for where its ring comes near.
 func (s *strip) bars(i, j int, ink [3]int) (left, right int, ok bool) {
 	beside, most := s.outPx(markBeside), s.alongPx(widestCross/2)
-	skip := s.alongPx(markOff)
+	skip, gap := s.alongPx(markOff), s.alongPx(crossGap)
 	reach := func(step int) int {
-		n := skip
-		for n <= most {
-			c, ok := s.stands(i+step*n, j, 0, beside)
-			if !ok || farthest(c, ink) > akinColour {
-				break
+		end := skip
+		for n := skip; n <= most && n <= end+gap; n++ {
+			if c, ok := s.stands(i+step*n, j, 0, beside); ok && farthest(c, ink) <= akinColour {
+				end = n + 1
 			}
-			n++
 		}
-		return n
+		return end
 	}
 	left, right = reach(-1), reach(1)
 	uneven := max(left, right) - min(left, right)

@@ -38,6 +38,13 @@
 // is a side; where sides meet at a corner, they are a frame. What runs off the
 // card at its ends is a stripe or a bar and meets nothing.
 //
+// # Where nothing can be read
+//
+// What is looked for is put into a copy of the pixels along each edge: words, the line of
+// a frame, cutting marks. Where the measure does not find them ([SafeBlind],
+// [BorderBlind], [CutMarksBlind]), art hides them, and that nothing was found there tells
+// nothing.
+//
 // # How sheet marks are read
 //
 // By their places: thin lines that stand out from both their sides exactly on

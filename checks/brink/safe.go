@@ -35,13 +35,32 @@ const softening = 100 * rules.Micrometre
 // edge. Intruders come from top to bottom, then from left to right. A canvas
 // that cannot be measured has none.
 func Safe(c Canvas, safe rules.Length) []Intruder {
+	f, ok := safeField(&c)
+	if !ok {
+		return nil
+	}
+	var found []Intruder
+	f.intruders(safe, func(g *group, sure bool) {
+		box := f.refine(g)
+		edge, distance := nearest(box, c.Trim)
+		if distance < safe-softening {
+			found = append(found, Intruder{Box: box, Edge: edge, Distance: distance, Kind: g.kind(), Sure: sure})
+		}
+	})
+	return outermost(found)
+}
+
+// safeField is the canvas as marks are looked for, if it can be measured.
+func safeField(c *Canvas) (*field, bool) {
 	if !c.readable() {
-		return nil
+		return nil, false
 	}
-	f := newField(&c)
-	if f.w < 8 || f.h < 8 {
-		return nil
-	}
+	f := newField(c)
+	return f, f.w >= 8 && f.h >= 8
+}
+
+// intruders calls tell for each group of marks past the safe line that must survive.
+func (f *field) intruders(safe rules.Length, tell func(g *group, sure bool)) {
 	s := newScene(f)
 	groups := f.gather(s.marks)
 	for k := range groups {
@@ -49,23 +68,16 @@ func Safe(c Canvas, safe rules.Length) []Intruder {
 			s.shapes = append(s.shapes, groups[k])
 		}
 	}
-	var found []Intruder
-	for _, g := range groups {
-		box := f.box(&g)
-		if _, near := nearest(box, c.Trim); near >= safe-softening || outside(box, c.Trim) {
+	for k := range groups {
+		g := &groups[k]
+		box := f.box(g)
+		if _, near := nearest(box, f.c.Trim); near >= safe-softening || outside(box, f.c.Trim) {
 			continue
 		}
-		sure, ok := s.mustSurvive(&g)
-		if !ok {
-			continue
-		}
-		box = f.refine(&g)
-		edge, distance := nearest(box, c.Trim)
-		if distance < safe-softening {
-			found = append(found, Intruder{Box: box, Edge: edge, Distance: distance, Kind: g.kind(), Sure: sure})
+		if sure, ok := s.mustSurvive(g); ok {
+			tell(g, sure)
 		}
 	}
-	return outermost(found)
 }
 
 func (g *group) kind() Kind {

@@ -18,6 +18,7 @@ type fault struct {
 	maker  string        // whose card can show it; empty for anybody's
 	files  []string      // kinds of file, one picked at random
 	coarse bool          // the file has too few pixels
+	is     string        // kind of file that it is in truth; empty for what its name says
 	tells  int           // levels by which it must stand out in pixels; 0 where it is in the file alone
 	make   func(r *rand.Rand) (press.Option, string)
 	order  func(*rules.Order)              // what the ticket needs for the fault to be one
@@ -84,19 +85,63 @@ func fileFaults() []fault {
 		o.Size = sizes[(slices.Index(sizes, o.Size)+3)%len(sizes)]
 	}
 	inner := func(v float64) press.Option { return press.Box("BleedBox", rules.Even(rules.MM(-v))) }
+	headless := func(r *rand.Rand, b []byte) []byte { return b[200+r.IntN(2000):] }
+	box := func(name string) func(float64) press.Option {
+		return func(v float64) press.Option { return press.Box(name, rules.Even(rules.MM(v))) }
+	}
 	return []fault{
 		{rule: "file-opens", styles: plain, files: files, make: sound(), spoil: cutOff},
+		{rule: "file-opens", styles: plain, files: files, make: always("without its head", press.Slug(0)), spoil: headless},
+		{rule: "file-opens", styles: plain, files: []string{"pdf", "tif"}, is: "jpg", make: always("a JPEG by another name", press.Slug(0))},
 		{rule: "trim-size", styles: plain, files: files, make: sound(), order: another},
-		{rule: "side-count", styles: plain, files: pages, make: always("three pages", press.Pages(3))},
+		{rule: "trim-size", styles: plain, files: pages, make: number("TrimBox %.1f mm outside", 0.6, 2.4, box("TrimBox"))},
+		{rule: "side-count", styles: plain, files: pages, make: manyPages},
+		{rule: "side-count", styles: plain, files: files, make: sound(), order: twoSides},
 		{rule: "page-boxes", styles: plain, files: pages, make: number("BleedBox %.1f mm inside", 0.5, 3, inner)},
+		{rule: "page-boxes", styles: plain, files: pages, make: atEdge("BleedBox inside at the %s by %.1f mm", 0.5, 3, innerAt)},
+		{rule: "page-boxes", styles: plain, files: pages, make: number("CropBox %.1f mm outside the trim", -2, 2, box("CropBox"))},
 		{rule: "bleed-extent", styles: grounded, files: files, make: always("no bleed", press.TrimOnly())},
 		{rule: "bleed-extent", styles: grounded, files: pages, make: atEdge("room ends at the %s %.1f mm out", 0, 2, press.RoomEnds)},
 		{rule: "fonts-embedded", styles: everyWord, files: pages, make: always("loose fonts", press.LooseFonts())},
+		{rule: "fonts-embedded", styles: fancy, files: pages, order: desktop,
+			make: always("loose fonts in RGB", press.Together(press.LooseFonts(), press.In(press.RGB)))},
 		{rule: "live-extras", styles: plain, files: pages, make: always("a stamp", press.Stamped())},
 		{rule: "live-extras", styles: plain, files: pages, make: always("a layer that does not print", press.Guides())},
 		{rule: "pair-size", styles: twoSided, files: pages, make: number("a back %.3f times as large", 0.9, 0.99, press.BackScaled)},
+		{rule: "pair-size", styles: twoSided, files: pages, make: number("a back %.3f times as large", 1.01, 1.1, press.BackScaled)},
 		{rule: "pair-turn", styles: twoSided, files: pages, make: always("the back upside down", press.BackTurned(180))},
+		{rule: "pair-turn", styles: twoSided, files: pages, make: quarterTurned},
+		{rule: "pair-turn", styles: twoSided, files: pages, make: always("to be turned over its head", press.Slug(0)), order: overHead},
 	}
+}
+
+func overHead(o *rules.Order) { o.TurnOver = rules.OverHead }
+func twoSides(o *rules.Order) { o.Sides = []int{2} }
+
+func manyPages(r *rand.Rand) (press.Option, string) {
+	n := 3 + r.IntN(3)
+	return press.Pages(n), fmt.Sprintf("%d pages", n)
+}
+
+func quarterTurned(r *rand.Rand) (press.Option, string) {
+	turn := 90 + 180*r.IntN(2)
+	return press.BackTurned(turn), fmt.Sprintf("the back turned by %d°", turn)
+}
+
+// innerAt is a BleedBox that lies inside the trim at one edge.
+func innerAt(e rules.Edge, v float64) press.Option {
+	out := rules.Even(rules.MM(3))
+	switch in := rules.MM(-v); e {
+	case rules.Top:
+		out.Top = in
+	case rules.Right:
+		out.Right = in
+	case rules.Bottom:
+		out.Bottom = in
+	case rules.Left:
+		out.Left = in
+	}
+	return press.Box("BleedBox", out)
 }
 
 // brinkFaults are near the trim.
@@ -141,7 +186,11 @@ func lineFaults() []fault {
 		{rule: "rich-black", styles: darkType, sizes: small, files: pages, make: always("black type in four inks", press.RichBlack())},
 		{rule: "rich-black", styles: darkType, files: pages, make: smallBlack},
 		{rule: "overprint", styles: whiteType, files: pages, make: always("white type overprints", press.WhiteOverprints())},
+		{rule: "overprint", styles: whiteType, files: pages, order: gold,
+			make: always("white type overprints on gold", press.Together(press.WhiteOverprints(), press.Spot("Gold")))},
 		{rule: "text-size", styles: everyWord, files: pages, make: number("type of %.1f pt", 3, 4.9, press.SmallType)},
+		{rule: "text-size", styles: ruled, files: pages, order: uncoated, make: number("type of %.1f pt for uncoated paper", 5.1, 5.8, press.SmallType)},
+		{rule: "text-size", styles: lightType, files: pages, make: number("light type of %.1f pt", 5.1, 5.8, press.SmallType)},
 		{rule: "hairlines", styles: ruled, files: pages, make: number("rules of %.2f pt", 0.03, 0.23, press.RulePoints)},
 	}
 }
@@ -153,13 +202,23 @@ func smallBlack(r *rand.Rand) (press.Option, string) {
 	return press.Together(press.RichBlack(), press.SmallType(pt)), fmt.Sprintf("black type of %.1f pt in four inks", pt)
 }
 
+func desktop(o *rules.Order)  { o.Process = "desktop" }
+func uncoated(o *rules.Order) { o.Process = "offset-uncoated" }
+func coated(o *rules.Order)   { o.Process = "offset-coated" }
+func gold(o *rules.Order)     { o.Spots = []string{"Gold"} }
+
 // inkFaults are of colour.
 func inkFaults() []fault {
-	offset := func(o *rules.Order) { o.Process = "offset-coated" }
 	return []fault{
-		{rule: "colour-space", styles: plain, files: pages, make: always("RGB for offset", press.In(press.RGB)), order: offset},
+		{rule: "colour-space", styles: plain, files: pages, make: always("RGB for offset", press.In(press.RGB)), order: coated},
+		{rule: "colour-space", styles: plain, files: pages, make: always("RGB", press.In(press.RGB))},
+		{rule: "colour-space", styles: plain, files: []string{"tif"}, make: always("RGB for offset", press.In(press.RGB)), order: uncoated},
 		{rule: "colour-tags", styles: plain, files: files, make: always("a profile cut short", press.WithProfile(press.Coated()[:9000]))},
+		{rule: "colour-tags", styles: plain, files: pictures, make: always("inks tagged as grey", press.WithProfile(press.GreyProfile()))},
 		{rule: "spot-colours", styles: branded, files: pages, make: always("an ink that was not ordered", press.Spot("Gold"))},
+		{rule: "spot-colours", styles: branded, files: pages, make: always("another ink than was ordered", press.Spot("Kiln Red 2")), order: gold},
+		{rule: "spot-colours", styles: ruled, files: pages, make: always("black in registration colour", press.Registration())},
+		{rule: "ink-total", styles: deep, files: files, make: always("344 % of ink for uncoated paper", press.Wet()), order: uncoated},
 		{rule: "ink-total", styles: deep, files: files, tells: barely, make: always("344 % of ink", press.Wet())},
 	}
 }

@@ -34,11 +34,26 @@ func TestScores(t *testing.T) {
 		{sample: sample{name: "well"}},
 		{sample: sample{name: "hidden", fault: "safe-zone", hard: "on busy art"}},
 		{sample: sample{name: "not there", fault: "safe-zone"}, absent: true},
+		{sample: sample{name: "owned", fault: "safe-zone"}, skipped: []string{"safe-zone"}},
+		{sample: sample{name: "unjudged"}, skipped: []string{"safe-zone"}},
 		{sample: sample{name: "goes with", fault: "bleed-extent"}, blamed: []string{"bleed-extent", "safe-zone"}},
 	}
 	s := scores(all)["safe-zone"]
-	if s.faults != 2 || s.found != 1 || s.sound != 2 || s.blamed != 1 || !slices.Equal(s.missed, []string{"missed"}) || !slices.Equal(s.alarm, []string{"alarm"}) {
+	if s.faults != 3 || s.found != 1 || s.owned != 1 || s.sound != 3 || s.blamed != 1 || s.unjudged != 1 ||
+		!slices.Equal(s.missed, []string{"missed", "owned (skipped)"}) || !slices.Equal(s.alarm, []string{"alarm"}) {
 		t.Errorf("scores %+v", *s)
+	}
+}
+
+// A rule that blames one edge and skips another has judged.
+func TestWhatIsHeard(t *testing.T) {
+	var j judged
+	j.hear([]rules.Finding{
+		{Rule: "safe-zone", Verdict: rules.Skip}, {Rule: "safe-zone", Verdict: rules.Warn}, {Rule: "edge-border", Verdict: rules.Skip},
+		{Rule: "marks-in-art", Verdict: rules.Pass},
+	})
+	if !slices.Equal(j.blamed, []string{"safe-zone"}) || !slices.Equal(j.skipped, []string{"edge-border"}) {
+		t.Errorf("heard that %v blame and %v skip", j.blamed, j.skipped)
 	}
 }
 

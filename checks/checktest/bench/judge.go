@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"stoneproof/checks"
 	"stoneproof/checks/art"
@@ -72,12 +73,16 @@ type bench struct {
 	keep   string // folder for the files of what was judged wrongly; empty for none
 }
 
+// patience is how long a sample may take: a busy machine is no fault of the rules.
+const patience = 10 * time.Minute
+
 // judged is what the checks made of a sample.
 type judged struct {
 	sample
-	blamed []string // rules that warn or fail
-	absent bool     // the fault cannot be seen on this card: it is no sample
-	err    error
+	blamed  []string // rules that warn or fail
+	skipped []string // rules that own that they cannot judge some of it, and blame nothing
+	absent  bool     // the fault cannot be seen on this card: it is no sample
+	err     error
 }
 
 // judge makes a sample's file and judges it.
@@ -105,19 +110,31 @@ func (b *bench) judge(path string, s sample) (j judged) {
 		j.err = err
 		return j
 	}
-	judge := checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: art.DefaultCeilings(), Renderer: b.engine}
-	for _, f := range judge.File(context.Background(), path).Findings {
-		if (f.Verdict == rules.Warn || f.Verdict == rules.Fail) && !slices.Contains(j.blamed, f.Rule) {
-			j.blamed = append(j.blamed, f.Rule)
-		}
-	}
+	ceilings := art.DefaultCeilings()
+	ceilings.Deadline = patience
+	judge := checks.Judge{Ticket: ticket, Checks: checks.All(), Ceilings: ceilings, Renderer: b.engine}
+	j.hear(judge.File(context.Background(), path).Findings)
 	if j.wrong() {
-		fmt.Fprintf(os.Stderr, "%s: told %v\n", s.name, j.blamed)
+		fmt.Fprintf(os.Stderr, "%s: told %v, skipped %v\n", s.name, j.blamed, j.skipped)
 		if b.keep != "" {
 			j.err = b.put(path, s.name)
 		}
 	}
 	return j
+}
+
+// hear takes down which rules blame the sample, and which skip it.
+func (j *judged) hear(findings []rules.Finding) {
+	for _, f := range findings {
+		if (f.Verdict == rules.Warn || f.Verdict == rules.Fail) && !slices.Contains(j.blamed, f.Rule) {
+			j.blamed = append(j.blamed, f.Rule)
+		}
+	}
+	for _, f := range findings {
+		if f.Verdict == rules.Skip && !slices.Contains(j.blamed, f.Rule) && !slices.Contains(j.skipped, f.Rule) {
+			j.skipped = append(j.skipped, f.Rule)
+		}
+	}
 }
 
 // put keeps a file under its sample's name.

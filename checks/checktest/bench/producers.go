@@ -20,7 +20,8 @@ type producer struct {
 }
 
 // producers lists them. What paints stays the same; what a program may mend, drop or
-// add by itself is left out: Ghostscript embeds fonts and flattens layers, a renderer
+// add by itself is left out: Ghostscript embeds fonts, flattens layers and saves pictures
+// anew as JPEGs of quality 55, a renderer
 // leaves nothing but pixels and a half-covered row of them at an edge, ImageMagick
 // makes a grey picture of an RGB one that has no colour and keeps the profile, and
 // WebP knows no grey.
@@ -30,7 +31,7 @@ func producers() []producer {
 	page := append([]string{"side-count", "page-boxes", "spot-colours", "colour-space", "rich-black", "overprint", "text-size", "hairlines"}, pixels...)
 	of := strings.Fields
 	return []producer{
-		{name: "Ghostscript", tool: "gs", from: "pdf", to: "pdf", keeps: page, upsets: of("colour-tags"),
+		{name: "Ghostscript", tool: "gs", from: "pdf", to: "pdf", keeps: page, upsets: of("colour-tags jpeg-loss"),
 			args: of("-q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=pdfwrite -sOutputFile=OUT IN")},
 		{name: "qpdf", tool: "qpdf", from: "pdf", to: "pdf", keeps: append(of("colour-tags fonts-embedded live-extras"), page...),
 			args: of("--linearize --object-streams=generate --recompress-flate IN OUT")},

@@ -35,9 +35,9 @@ func untouched(seed int) []sample {
 	return list
 }
 
-// each is how many times a seed draws each fault, so that two seeds make some twenty of
+// each is how many times a seed draws each fault, so that two seeds make fifteen or more of
 // each rule, files made anew by other programs counted.
-const each = 6
+const each = 4
 
 // drawn lists cards of a seed with one fault, or one near-miss, each: in styles that
 // take turns, in a size, by a maker and in a container that the seed picks.
@@ -94,6 +94,9 @@ func (f fault) in(r *rand.Rand, seed int, c press.Card, container string) (s sam
 
 // file draws the card.
 func (f fault) file(c press.Card, container string, ppi float64, options ...press.Option) []byte {
+	if f.is != "" {
+		container = f.is
+	}
 	switch {
 	case container == "tif":
 		return c.TIFF(ppi, options...)
@@ -107,7 +110,9 @@ func (f fault) file(c press.Card, container string, ppi float64, options ...pres
 
 // drawn reports whether the fault is in the drawing: not in the ticket, in damage to
 // the file or in the number of its pixels.
-func (f fault) drawn() bool { return f.rule != "" && f.order == nil && f.spoil == nil && !f.coarse }
+func (f fault) drawn() bool {
+	return f.rule != "" && f.order == nil && f.spoil == nil && f.is == "" && !f.coarse
+}
 
 // shows reports whether a fault is there at all. There is no code on a card that has
 // no room for one, and black type over black is nothing to lose: what prints must

@@ -14,6 +14,8 @@ var (
 	deep      = []press.Style{press.Dark, press.Portrait, press.Photographic, press.TwoSided, press.Rays, press.Lattice}
 	branded   = []press.Style{press.Framed, press.Light, press.Striped, press.Dark, press.White, press.Patterned}
 	ruled     = []press.Style{press.White, press.Broadside}
+	lightType = []press.Style{press.Dark, press.Portrait}
+	fancy     = []press.Style{press.TwoSided, press.Textured, press.Gradient, press.Striped, press.Vignette}
 	twoSided  = []press.Style{press.TwoSided}
 	everyWord = []press.Style{press.Dark, press.Light, press.White, press.Broadside, press.Framed, press.Photographic}
 	worded    = []press.Style{press.Dark, press.Light, press.Textured, press.Photographic, press.Gradient, press.Striped, press.Framed, press.White,

@@ -9,12 +9,12 @@ import (
 	"stoneproof/rules"
 )
 
-// score is how a rule did.
+// score is how a rule did. What it skips is counted, so that a skip is no way out.
 type score struct {
-	faults, found int
-	sound, blamed int
-	missed, alarm []string
-	hard          map[string]*score // by what makes some of its faults hard to see
+	faults, found, owned    int // owned: missed, and said that it could not judge
+	sound, blamed, unjudged int
+	missed, alarm           []string
+	hard                    map[string]*score // by what makes some of its faults hard to see
 }
 
 // scores counts, for each rule, faults and how many were found, and sides that
@@ -33,18 +33,21 @@ func scores(all []judged) map[string]*score {
 }
 
 func (s *score) count(rule string, j *judged) {
-	blamed := slices.Contains(j.blamed, rule)
+	blamed, skipped := slices.Contains(j.blamed, rule), slices.Contains(j.skipped, rule)
 	switch {
 	case j.absent:
 	case j.fault == rule && j.hard != "":
 		if s.hard[j.hard] == nil {
 			s.hard[j.hard] = &score{}
 		}
-		s.hard[j.hard].fault(j.name, blamed)
+		s.hard[j.hard].fault(j.name, blamed, skipped)
 	case j.fault == rule:
-		s.fault(j.name, blamed)
+		s.fault(j.name, blamed, skipped)
 	case j.speaksTo(rule):
 		s.sound++
+		if skipped {
+			s.unjudged++
+		}
 		if blamed {
 			s.blamed++
 			s.alarm = append(s.alarm, j.name)
@@ -52,11 +55,15 @@ func (s *score) count(rule string, j *judged) {
 	}
 }
 
-func (s *score) fault(name string, found bool) {
+func (s *score) fault(name string, found, skipped bool) {
 	s.faults++
-	if found {
+	switch {
+	case found:
 		s.found++
 		return
+	case skipped:
+		s.owned++
+		name += " (skipped)"
 	}
 	s.missed = append(s.missed, name)
 }
@@ -73,15 +80,17 @@ func goesWith(fault, rule string) bool {
 		"bleed-extent": {"bleed-fill", "trim-size", "page-boxes", "safe-zone"},
 		"bleed-fill":   {"edge-border"},
 		"safe-zone":    {"bleed-fill", "text-size"},
-		"side-count":   nil,
-		"page-boxes":   {"bleed-extent", "bleed-fill"},
+		"side-count":   {"pair-size", "pair-turn"},
+		"page-boxes":   {"bleed-extent", "bleed-fill", "edge-border", "safe-zone"}, // what is cropped is gone for some programs
+		"spot-colours": {"ink-total", "rich-black", "text-size"},
 		"colour-space": {"ink-total", "colour-tags"},
 		"colour-tags":  {"page-boxes"},
 		"ink-total":    {"rich-black"},
 		"text-size":    {"rich-black"},
 		"rich-black":   {"text-size"},
 		"edge-border":  {"safe-zone"},
-		"pair-size":    {"trim-size", "bleed-extent"},
+		"pair-size":    {"trim-size", "bleed-extent", "effective-resolution", "text-size", "hairlines"}, // by the scale
+		"pair-turn":    {"trim-size"},
 		"marks-in-art": {"safe-zone", "bleed-fill", "hairlines"},
 	}[fault], rule)
 }
@@ -109,15 +118,16 @@ func tell(w io.Writer, all []judged, list bool) error {
 	}
 	table := scores(all)
 	fmt.Fprintf(w, "%d sides; %d more could not be made, or show no fault in their style\n\n", seen, len(all)-seen)
-	fmt.Fprint(w, "| rule | faults | found | recall | precision | sound | blamed | false alarms |\n|---|---|---|---|---|---|---|---|\n")
+	fmt.Fprint(w, "| rule | faults | found | recall | skipped | precision | sound | blamed | false alarms | skipped |\n|---|---|---|---|---|---|---|---|---|---|\n")
 	for _, id := range rules.RuleIDs() {
 		s := table[id]
-		fmt.Fprintf(w, "| `%s` | %d | %d | %s | %s | %d | %d | %s |\n", id,
-			s.faults, s.found, share(s.found, s.faults), share(s.found, s.found+s.blamed), s.sound, s.blamed, share(s.blamed, s.sound))
+		fmt.Fprintf(w, "| `%s` | %d | %d | %s | %d | %s | %d | %d | %s | %s |\n", id,
+			s.faults, s.found, share(s.found, s.faults), s.owned, share(s.found, s.found+s.blamed),
+			s.sound, s.blamed, share(s.blamed, s.sound), share(s.unjudged, s.sound))
 	}
 	for _, id := range rules.RuleIDs() {
 		for why, s := range table[id].hard {
-			fmt.Fprintf(w, "| `%s` %s | %d | %d | %s | | | | |\n", id, why, s.faults, s.found, share(s.found, s.faults))
+			fmt.Fprintf(w, "| `%s` %s | %d | %d | %s | %d | | | | | |\n", id, why, s.faults, s.found, share(s.found, s.faults), s.owned)
 		}
 	}
 	if list {
