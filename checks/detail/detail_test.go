@@ -8,6 +8,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"golang.org/x/image/draw"
 )
 
 // seeds counts the pictures that are drawn for each line of the curve. What is tuned is
@@ -166,6 +168,39 @@ func TestSound(t *testing.T) {
 		}
 	}
 	t.Logf("%d alarms on %d pictures", alarms, n)
+}
+
+// TestCopied: pixels repeated in flat art, which has steps in few places and very many in
+// some of them, by whole factors, by others, and by one that skips a place in its middle.
+func TestCopied(t *testing.T) {
+	sharp := blocks(rand.New(rand.NewPCG(1000, 0)))
+	if got := Measure(sharp); got.Kind != Fine {
+		t.Errorf("as it was drawn: %+v", got)
+	}
+	for _, w := range []int{200, 240, 280, 321, 399} {
+		small := scaled(sharp, w, w*2/3, draw.BiLinear)
+		k := 800. / float64(w)
+		if got := Measure(scaled(small, 800, 533, draw.NearestNeighbor)); !tells(got, k) || !got.Sure {
+			t.Errorf("%.3f times: %+v", k, got)
+		}
+	}
+}
+
+// blocks are slanting bars of a few tones on flat ground, in some parts of it alone.
+func blocks(r *rand.Rand) Plane {
+	var bars [30][3]float64
+	for i := range bars {
+		bars[i] = [3]float64{80 + 200*r.Float64(), 60 + 300*r.Float64(), 40 * float64(r.IntN(5))}
+	}
+	return drawn(800, 533, func(x, y float64) float64 {
+		light := 230.
+		for _, b := range bars {
+			u, v := 0.9*(x-b[0])+0.43*(y-b[1]), 0.9*(y-b[1])-0.43*(x-b[0])
+			cover := min(1, max(0, 30.5-math.Abs(u))) * min(1, max(0, 6.5-math.Abs(v)))
+			light += cover * (b[2] - light)
+		}
+		return light
+	})
 }
 
 // Pictures too small to say anything say nothing.

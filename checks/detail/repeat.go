@@ -13,6 +13,9 @@ func (s *seen) repeated() (Result, bool) {
 	if s.edges.steepness() < hard || levels < fewLevels {
 		return Result{}, false
 	}
+	if k, ok := s.copied(); ok {
+		return Result{Kind: Enlarged, Factor: k, Repeated: true, Sure: levels >= manyLevels}, true
+	}
 	best, at := some, 0.0
 	s.each(func(freq float64) {
 		if size := s.size(step, freq); size > best && s.over(step, freq) >= 2*clear {

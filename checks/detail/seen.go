@@ -10,6 +10,7 @@ type seen struct {
 
 // side is what one axis shows.
 type side struct {
+	axis   axis
 	sums   sums
 	levels int // of lightness
 	traces [filters]trace
@@ -30,6 +31,7 @@ func (s *seen) trace(f, g filter) {
 }
 
 func (s *seen) look(a axis) (d side) {
+	d.axis = a
 	sum := newSums(a.length)
 	var had [256]bool
 	a.pairs(func(one, next []int32) {
