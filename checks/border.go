@@ -35,12 +35,13 @@ func edgeBorder(p *Pass) {
 		p.Skip("The side has no picture to judge: " + sentence(lowerFirst(err.Error())))
 		return
 	}
-	if b, ok := brink.FindBorder(canvas(p.Side, paint)); ok && p.troubles(b) {
+	margins := brink.ReadMargins(canvas(p.Side, paint))
+	if b, ok := margins.Border(); ok && p.troubles(b) {
 		p.borderShows(b, rules.Inferred)
 		return
 	}
 	if p.inPixels() {
-		if blind := brink.BorderBlind(canvas(p.Side, paint), p.Ticket.Limits.BorderLeast); len(blind) > 0 {
+		if blind := margins.Blind(p.Ticket.Limits.BorderLeast); len(blind) > 0 {
 			p.lost(blind, "whether a frame runs there", "a line was lost that was drawn")
 			return
 		}

@@ -60,7 +60,7 @@ func TestPlainBrinkAgreesWithPixels(t *testing.T) {
 					t.Errorf("called plain, painted %v, but pixels say %+v", painted, f)
 				}
 			}
-			if near := brink.Safe(canvas, ticket.Safe); len(near) > 0 {
+			if near := brink.ReadGround(canvas).Intruders(ticket.Safe); len(near) > 0 {
 				t.Errorf("called plain, but pixels show %+v", near)
 			}
 		})

@@ -39,13 +39,14 @@ func safeZone(p *Pass) {
 			p.textUnsafe(l)
 		}
 	}
-	for _, m := range brink.Safe(canvas(p.Side, paint), p.Ticket.Safe) {
+	ground := brink.ReadGround(canvas(p.Side, paint))
+	for _, m := range ground.Intruders(p.Ticket.Safe) {
 		if !coveredByText(m.Box, lines) {
 			p.markUnsafe(m)
 		}
 	}
 	if p.inPixels() {
-		p.lost(brink.SafeBlind(canvas(p.Side, paint), p.Ticket.Safe), "whether lettering or a mark lies near the knife", "words were lost that were set")
+		p.lost(ground.Blind(p.Ticket.Safe), "whether lettering or a mark lies near the knife", "words were lost that were set")
 	}
 	if len(*p.findings) == before {
 		p.nothingNear()

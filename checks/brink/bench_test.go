@@ -11,9 +11,11 @@ import (
 // short, which has the most to look at; at 300 ppi, and the last at 600 too.
 func BenchmarkBleed(b *testing.B) { bench(b, func(c brink.Canvas) { brink.Bleed(c, wantedBleed) }) }
 
-func BenchmarkSafe(b *testing.B) { bench(b, func(c brink.Canvas) { brink.Safe(c, wantedBleed) }) }
+func BenchmarkSafe(b *testing.B) {
+	bench(b, func(c brink.Canvas) { brink.ReadGround(c).Intruders(wantedBleed) })
+}
 
-func BenchmarkBorder(b *testing.B) { bench(b, func(c brink.Canvas) { brink.FindBorder(c) }) }
+func BenchmarkBorder(b *testing.B) { bench(b, func(c brink.Canvas) { brink.ReadMargins(c).Border() }) }
 
 func BenchmarkCutMarks(b *testing.B) {
 	bench(b, func(c brink.Canvas) { brink.FindCutMarks(c, wantedBleed) })

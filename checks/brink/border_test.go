@@ -154,7 +154,7 @@ func TestFramesFound(t *testing.T) {
 // of dots are softer.
 func checkFrame(t *testing.T, c brink.Canvas, want distances) {
 	t.Helper()
-	b, ok := brink.FindBorder(c)
+	b, ok := brink.ReadMargins(c).Border()
 	if !ok {
 		t.Error("no frame is found")
 		return
@@ -173,7 +173,7 @@ func checkFrame(t *testing.T, c brink.Canvas, want distances) {
 
 // nearestFrame is how near a frame comes to the trim; far where there is none.
 func nearestFrame(c brink.Canvas) rules.Length {
-	if b, ok := brink.FindBorder(c); ok {
+	if b, ok := brink.ReadMargins(c).Border(); ok {
 		return b.Nearest().Distance
 	}
 	return rules.MM(none)
@@ -266,7 +266,7 @@ func TestNoFrames(t *testing.T) {
 			t.Parallel()
 			eachForm(t, k, p.once(uint64(k+1)), func(t *testing.T, s *sheet, how form) {
 				if d := nearestFrame(s.canvas(how)); d < rules.MM(limit) {
-					b, _ := brink.FindBorder(s.canvas(how))
+					b, _ := brink.ReadMargins(s.canvas(how)).Border()
 					t.Errorf("a frame is told: %+v", b)
 				}
 			})

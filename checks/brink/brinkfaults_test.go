@@ -149,7 +149,7 @@ func TestSpatterIsNoMark(t *testing.T) {
 		s.caption(ink)
 		c := s.canvas([]form{rendered, q90}[seed%2])
 		checkSilentBleed(t, c)
-		for _, in := range brink.Safe(c, wantedBleed) {
+		for _, in := range brink.ReadGround(c).Intruders(wantedBleed) {
 			asked++
 			if in.Sure {
 				t.Errorf("seed %d: %+v", seed+1, in)
@@ -164,7 +164,7 @@ func TestSpatterIsNoMark(t *testing.T) {
 	for _, x := range []float64{32, 35, 38, 50, 53, 56} {
 		s.disc(rust, x, 6, .7)
 	}
-	if in := brink.Safe(s.canvas(rendered), wantedBleed); len(in) == 0 {
+	if in := brink.ReadGround(s.canvas(rendered)).Intruders(wantedBleed); len(in) == 0 {
 		t.Error("a ring between dots, 2 mm from the trim, is not found")
 	}
 }

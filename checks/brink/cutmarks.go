@@ -139,10 +139,12 @@ func (s *strip) most() int {
 	return s.c.H
 }
 
+// leastStand is how many levels a pixel must differ by to stand out.
+const leastStand = 40
+
 // stands reports whether a pixel stands out from what lies on both sides of it,
 // so many pixels off along the edge or across it, and is no mixture of the two.
 func (s *strip) stands(i, j, di, dj int) (ink [3]int, ok bool) {
-	const least = 40
 	c, in := s.colour(i, j)
 	a, inA := s.colour(i-di, j-dj)
 	b, inB := s.colour(i+di, j+dj)
@@ -150,7 +152,7 @@ func (s *strip) stands(i, j, di, dj int) (ink [3]int, ok bool) {
 		return c, false
 	}
 	toA, toB, between := farthest(c, a), farthest(c, b), farthest(a, b)
-	return c, min(toA, toB) >= least && 2*(toA+toB) > 3*between+least
+	return c, min(toA, toB) >= leastStand && 2*(toA+toB) > 3*between+leastStand
 }
 
 // arm finds a short line across the edge on the trim line beside it, at
@@ -237,15 +239,42 @@ func (s *strip) cross() (t trace, ok bool) {
 func (s *strip) crowded(mark span, gap int) bool {
 	const most = 3
 	lines, last := 0, -s.most()
+	least := (3*mark.size() + 4) / 5
+	rows := mark.rows(least)
 	for i := range s.most() {
-		if from, to, _ := s.crossing(i, gap); 5*(to-from) >= 3*mark.size() && mark.shared(span{from, to}) > 0 {
+		if gap == 0 && !s.standsIn(i, rows) {
+			continue
+		}
+		if from, to, _ := s.crossing(i, gap); to-from >= least && mark.shared(span{from, to}) > 0 {
 			if i-last > s.alongPx(markBeside) {
-				lines++
+				if lines++; lines > most {
+					return true
+				}
 			}
 			last = i
 		}
 	}
-	return lines > most
+	return false
+}
+
+// rows are some of a span, of which every stretch so long that shares any with it has one.
+func (m span) rows(long int) []int {
+	rows := []int{m.to - 1}
+	for j := m.from; j < m.to-1; j += max(1, long) {
+		rows = append(rows, j)
+	}
+	return rows
+}
+
+// standsIn reports whether position i stands out along the edge in any of the rows.
+func (s *strip) standsIn(i int, rows []int) bool {
+	beside := s.alongPx(markBeside)
+	for _, j := range rows {
+		if _, ok := s.stands(i, j, beside, 0); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // bars measures the two arms of a cross along the edge at j, about i: alike,

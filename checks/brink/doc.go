@@ -1,7 +1,7 @@
 // Package brink reads what the pixels at the brink of a card say: whether
 // paint goes out to the bleed edge wherever it reaches the trim ([Bleed]),
 // whether something that must survive lies where the knife may take it
-// ([Safe]), whether a frame runs along the trim ([FindBorder]), and whether
+// ([Ground.Intruders]), whether a frame runs along the trim ([Margins.Border]), and whether
 // the marks of a sheet were left in the bleed ([FindCutMarks]).
 //
 // All are pure measuring functions on one side's pixels. They hold no limits
@@ -41,8 +41,8 @@
 // # Where nothing can be read
 //
 // What is looked for is put into a copy of the pixels along each edge: words, the line of
-// a frame, cutting marks. Where the measure does not find them ([SafeBlind],
-// [BorderBlind], [CutMarksBlind]), art hides them, and that nothing was found there tells
+// a frame, cutting marks. Where the measure does not find them ([Ground.Blind],
+// [Margins.Blind], [CutMarksBlind]), art hides them, and that nothing was found there tells
 // nothing.
 //
 // # How sheet marks are read

@@ -187,7 +187,7 @@ func TestUnreadableCanvas(t *testing.T) {
 				t.Errorf("%s: %+v", name, f)
 			}
 		}
-		if in := brink.Safe(c, wantedBleed); in != nil {
+		if in := brink.ReadGround(c).Intruders(wantedBleed); in != nil {
 			t.Errorf("%s: %+v", name, in)
 		}
 	}
@@ -201,7 +201,7 @@ func TestSofteningIsLetPass(t *testing.T) {
 	}{{3.3, 0}, {3.12, 0}, {2.9, 1}} {
 		s := newSheet(business, usBleed, 300, 1)
 		s.lineAtFoot(ink, 20, tt.distance, 8, "Orchard End")
-		if got := brink.Safe(s.canvas(rendered), wantedBleed); len(got) != tt.want {
+		if got := brink.ReadGround(s.canvas(rendered)).Intruders(wantedBleed); len(got) != tt.want {
 			t.Errorf("%g mm from the trim: %+v, want %d", tt.distance, got, tt.want)
 		}
 	}
@@ -235,7 +235,7 @@ func TestOfNoConcern(t *testing.T) {
 	} {
 		c := p.sheet(300, 1).canvas(rendered)
 		checkSilentBleed(t, c)
-		if in := brink.Safe(c, wantedBleed); len(in) > 0 {
+		if in := brink.ReadGround(c).Intruders(wantedBleed); len(in) > 0 {
 			t.Errorf("%s: %+v", p.name, in)
 		}
 	}
@@ -263,7 +263,7 @@ func TestLetteringAcrossStripes(t *testing.T) {
 	want := s.lineAtFoot(ink, 12, 1.2, 9, "Marsh Lane Bakery")
 	for _, how := range []form{rendered, q90} {
 		found := false
-		for _, in := range brink.Safe(s.canvas(how), wantedBleed) {
+		for _, in := range brink.ReadGround(s.canvas(how)).Intruders(wantedBleed) {
 			found = found || in.Kind == want.kind && near(in.Distance.MM(), 1.2, .15)
 		}
 		if !found {
@@ -281,7 +281,7 @@ func TestSureBesidePhotograph(t *testing.T) {
 	s.shadeIn(box(-s.bleed, -s.bleed, 35, 99), func(p point) color.NRGBA { return plus(rgb(120, 110, 90), 60*rough(p)) })
 	s.lineAtFoot(white, 48, 1.3, 8, "Hedge & Hoe, Orchard End")
 	for _, how := range []form{rendered, q75} {
-		got := brink.Safe(s.canvas(how), wantedBleed)
+		got := brink.ReadGround(s.canvas(how)).Intruders(wantedBleed)
 		if len(got) != 1 || !got[0].Sure || got[0].Kind != brink.Lettering {
 			t.Errorf("%s: %+v, want one line for sure", how.name, got)
 		}
@@ -293,7 +293,7 @@ func TestTurnedLine(t *testing.T) {
 	s := newSheet(upright, usBleed, 300, 1)
 	s.lineAtFoot(ink, 8, 1.5, 8, "Ottery Pots, Kiln Yard")
 	s.lineAtFoot(ink, 8, 6, 8, "thrown by hand")
-	got := brink.Safe(quarterTurned(s.canvas(rendered)), wantedBleed)
+	got := brink.ReadGround(quarterTurned(s.canvas(rendered))).Intruders(wantedBleed)
 	if len(got) != 1 || got[0].Kind != brink.Lettering || got[0].Edge != rules.Left || !near(got[0].Distance.MM(), 1.5, .15) {
 		t.Errorf("%+v, want one line 1.5 mm from the left", got)
 	}
@@ -307,7 +307,7 @@ func TestCrowdedCanvas(t *testing.T) {
 		}
 		return white
 	})
-	if got := brink.Safe(c, wantedBleed); len(got) > 0 {
+	if got := brink.ReadGround(c).Intruders(wantedBleed); len(got) > 0 {
 		t.Errorf("%+v", got)
 	}
 }

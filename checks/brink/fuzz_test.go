@@ -47,7 +47,7 @@ func FuzzSafe(f *testing.F) {
 	seedFuzz(f)
 	f.Fuzz(func(t *testing.T, pix []byte, w, h uint8, x, y int32, px, py float64, tw, th, safe int32) {
 		c := fuzzCanvas(pix, w, h, x, y, px, py, tw, th)
-		for _, in := range brink.Safe(c, rules.Length(safe)) {
+		for _, in := range brink.ReadGround(c).Intruders(rules.Length(safe)) {
 			if in.Box.Empty() || in.Distance >= rules.Length(safe) {
 				t.Errorf("%+v", in)
 			}
@@ -59,7 +59,7 @@ func FuzzBorder(f *testing.F) {
 	seedFuzz(f)
 	f.Fuzz(func(t *testing.T, pix []byte, w, h uint8, x, y int32, px, py float64, tw, th, _ int32) {
 		c := fuzzCanvas(pix, w, h, x, y, px, py, tw, th)
-		b, ok := brink.FindBorder(c)
+		b, ok := brink.ReadMargins(c).Border()
 		if ok != (len(b.Sides) > 0) || len(b.Sides) > 4 {
 			t.Errorf("%v %+v", ok, b)
 		}

@@ -136,7 +136,7 @@ func find(list []brink.Intruder, w seen) (brink.Intruder, bool) {
 
 func checkIntruders(t *testing.T, c brink.Canvas, trim point, want []seen, busy bool) {
 	t.Helper()
-	got := brink.Safe(c, wantedBleed)
+	got := brink.ReadGround(c).Intruders(wantedBleed)
 	slack := max(.15, 1.05*c.PxW/1000)
 	for _, w := range want {
 		in, ok := find(got, w)

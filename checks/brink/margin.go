@@ -31,19 +31,31 @@ const (
 	flatSide      = 0.12
 )
 
-// FindBorder finds the frame that runs about a card within 10 mm of its trim, if
-// it has one. The distances hold to a fraction of a pixel. A canvas that cannot
-// be measured has none.
-func FindBorder(c Canvas) (b Border, ok bool) {
+// Margins are the bands inside a card's edges, as frames are looked for in them.
+type Margins struct {
+	trim rules.Size
+	list []*margin
+}
+
+// ReadMargins reads the margins of a canvas: none where it cannot be measured.
+func ReadMargins(c Canvas) Margins {
+	ms := Margins{trim: c.Trim}
 	if !c.readable() {
-		return b, false
+		return ms
 	}
-	var sides, onTrim []BorderSide
 	for _, e := range rules.AllEdges {
-		m, ok := newMargin(&c, e)
-		if !ok {
-			continue
+		if m, ok := newMargin(&c, e); ok {
+			ms.list = append(ms.list, m)
 		}
+	}
+	return ms
+}
+
+// Border finds the frame that runs about a card within 10 mm of its trim, if
+// it has one. The distances hold to a fraction of a pixel.
+func (m Margins) Border() (b Border, ok bool) {
+	var sides, onTrim []BorderSide
+	for _, m := range m.list {
 		if side, ok := m.side(); ok {
 			sides = append(sides, side)
 		}
@@ -52,9 +64,9 @@ func FindBorder(c Canvas) (b Border, ok bool) {
 		}
 	}
 	if len(onTrim) >= 3 {
-		return JoinSides(onTrim, c.Trim)
+		return JoinSides(onTrim, m.trim)
 	}
-	return JoinSides(sides, c.Trim)
+	return JoinSides(sides, m.trim)
 }
 
 // newMargin reads the band inside an edge. A card too small or too coarse to

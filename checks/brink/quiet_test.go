@@ -51,7 +51,7 @@ func TestSilent(t *testing.T) {
 			eachForm(t, k, p.once(uint64(k+1)), func(t *testing.T, s *sheet, how form) {
 				c := s.canvas(how)
 				checkSilentBleed(t, c)
-				for _, in := range brink.Safe(c, wantedBleed) {
+				for _, in := range brink.ReadGround(c).Intruders(wantedBleed) {
 					t.Errorf("%s %v from the %s told, sure %v, at %+v", in.Kind, in.Distance, in.Edge, in.Sure, in.Box)
 				}
 			})

@@ -29,34 +29,40 @@ type Intruder struct {
 // are softened: a pixel at 250 ppi.
 const softening = 100 * rules.Micrometre
 
-// Safe tells what lies between the safe line, safe inside the trim, and the
+// Ground is a canvas as lettering and marks are looked for on it.
+type Ground struct{ field *field } // nil where the canvas cannot be measured
+
+// ReadGround reads a canvas for marks.
+func ReadGround(c Canvas) Ground {
+	if !c.readable() {
+		return Ground{}
+	}
+	f := newField(&c)
+	if f.w < 8 || f.h < 8 {
+		return Ground{}
+	}
+	return Ground{f}
+}
+
+// Intruders tells what lies between the safe line, safe inside the trim, and the
 // knife, or is cut by it, and is not meant to run off the edge. Ink up to
 // 0.1 mm past the safe line is let pass: that much is the softening of an
 // edge. Intruders come from top to bottom, then from left to right. A canvas
 // that cannot be measured has none.
-func Safe(c Canvas, safe rules.Length) []Intruder {
-	f, ok := safeField(&c)
-	if !ok {
+func (g Ground) Intruders(safe rules.Length) []Intruder {
+	f := g.field
+	if f == nil {
 		return nil
 	}
 	var found []Intruder
 	f.intruders(safe, func(g *group, sure bool) {
 		box := f.refine(g)
-		edge, distance := nearest(box, c.Trim)
+		edge, distance := nearest(box, f.c.Trim)
 		if distance < safe-softening {
 			found = append(found, Intruder{Box: box, Edge: edge, Distance: distance, Kind: g.kind(), Sure: sure})
 		}
 	})
 	return outermost(found)
-}
-
-// safeField is the canvas as marks are looked for, if it can be measured.
-func safeField(c *Canvas) (*field, bool) {
-	if !c.readable() {
-		return nil, false
-	}
-	f := newField(c)
-	return f, f.w >= 8 && f.h >= 8
 }
 
 // intruders calls tell for each group of marks past the safe line that must survive.

@@ -53,7 +53,7 @@ func (sc *score) count(t *testing.T, name string, c brink.Canvas) {
 			break
 		}
 	}
-	list := brink.Safe(c, wantedBleed)
+	list := brink.ReadGround(c).Intruders(wantedBleed)
 	if len(list) > 0 {
 		sc.safeAlarms++
 		t.Logf("%s: %+v", name, list)
@@ -99,7 +99,7 @@ func TestUnseenRecall(t *testing.T) {
 		for _, in := range intrusions() {
 			s := ground.copied()
 			want := in.draw(s, bd.ink)
-			list := brink.Safe(s.canvas(q90), wantedBleed)
+			list := brink.ReadGround(s.canvas(q90)).Intruders(wantedBleed)
 			for _, w := range want {
 				_, ok := find(list, w)
 				if bd.busy {

@@ -42,11 +42,11 @@ var trialWord = [7]string{
 	"..#...#...#.#.#...#.#####.####.",
 }
 
-// SafeBlind tells the edges along which [Safe] would not see lettering: less than half
-// of the words that are set there on trial are found.
-func SafeBlind(c Canvas, safe rules.Length) []rules.Edge {
-	f, ok := safeField(&c)
-	if !ok || safe <= softening {
+// Blind tells the edges along which [Ground.Intruders] would not see lettering: less
+// than half of the words that are set there on trial are found. The ground is used up.
+func (g Ground) Blind(safe rules.Length) []rules.Edge {
+	f := g.field
+	if f == nil || safe <= softening {
 		return nil
 	}
 	words := f.trialWords(safe)
@@ -54,6 +54,11 @@ func SafeBlind(c Canvas, safe rules.Length) []rules.Edge {
 	busy := make([]bool, len(words))
 	for k, w := range words {
 		busy[k] = f.changesAlong(w)
+	}
+	if !slices.Contains(busy, true) {
+		return nil // on calm ground no word is lost to the art
+	}
+	for _, w := range words {
 		f.print(w)
 	}
 	set, seen := map[rules.Edge]int{}, map[rules.Edge]int{}
@@ -184,23 +189,21 @@ func (t trial) cover(x, y int) float64 {
 // trialWeight is that of a trial frame, mm: a line of 1.4 pt.
 const trialWeight = 0.5
 
-// BorderBlind tells the edges along which [FindBorder] would not see a frame nearer to
+// Blind tells the edges along which [Margins.Border] would not see a frame nearer to
 // the trim than least: a line that is drawn on trial, just within, is not found. The
-// deeper a frame lies, the more art there is before it.
-func BorderBlind(c Canvas, least rules.Length) []rules.Edge {
+// deeper a frame lies, the more art there is before it. The margins are used up.
+func (m Margins) Blind(least rules.Length) []rules.Edge {
 	depth := min(least.MM(), deepestBorder) - 1.2*trialWeight
-	if !c.readable() || depth < trialWeight {
+	if depth < trialWeight {
 		return nil
 	}
-	return edgeSet(func(e rules.Edge) bool {
-		m, ok := newMargin(&c, e)
-		if !ok {
-			return false
-		}
+	lost := map[rules.Edge]bool{}
+	for _, m := range m.list {
 		m.drawTrial(depth)
 		side, ok := m.side()
-		return !ok || (side.Distance-rules.MM(depth)).Abs() > rules.MM(2*flatSide)
-	})
+		lost[m.edge] = !ok || (side.Distance-rules.MM(depth)).Abs() > rules.MM(2*flatSide)
+	}
+	return edgeSet(func(e rules.Edge) bool { return lost[e] })
 }
 
 // drawTrial draws a frame's side at a depth, from corner to corner.
@@ -235,11 +238,19 @@ func CutMarksBlind(c Canvas, bleed rules.Length) []rules.Edge {
 	if !c.readable() {
 		return nil
 	}
+	busy := map[rules.Edge]bool{}
+	c.eachArm(bleed, func(s *strip, e rules.Edge, _ int) { busy[e] = busy[e] || !s.calm() })
+	if !busy[rules.Top] && !busy[rules.Right] && !busy[rules.Bottom] && !busy[rules.Left] {
+		return nil
+	}
 	c.Pix = slices.Clone(c.Pix)
 	c.eachArm(bleed, func(s *strip, _ rules.Edge, at int) { s.drawArm(at) })
 	drawn, lost := 0, map[rules.Edge]int{}
 	c.eachArm(bleed, func(s *strip, e rules.Edge, at int) {
 		drawn++
+		if !busy[e] {
+			return
+		}
 		if _, mark, ok := s.arm(at); !ok || s.crowded(mark, 0) {
 			lost[e]++
 		}
@@ -266,11 +277,35 @@ func (c *Canvas) eachArm(bleed rules.Length, visit func(s *strip, e rules.Edge, 
 	}
 }
 
+// trialFrom is where a trial mark begins, in pixels beyond the trim.
+func (s *strip) trialFrom() int {
+	return min(s.outPx(trialOff), s.depth-s.outPx(leastArm)-1)
+}
+
+// calm reports whether nothing could stand out beside a trial mark: colours differ too
+// little along all rows that a line as long as the mark would cross.
+func (s *strip) calm() bool {
+	mark := span{s.trialFrom(), s.depth}
+	for _, j := range mark.rows(mark.size() / 2) {
+		least, most := [3]int{255, 255, 255}, [3]int{}
+		for i := range s.most() {
+			c, _ := s.colour(i, j)
+			for ch, v := range c {
+				least[ch], most[ch] = min(least[ch], v), max(most[ch], v)
+			}
+		}
+		if farthest(least, most) >= leastStand {
+			return false
+		}
+	}
+	return true
+}
+
 // drawArm draws a mark on the trim line at a position, out to where bleed is judged, in
 // the ink that shows better there.
 func (s *strip) drawArm(at int) {
 	wide := s.alongPx(trialArm)
-	from := min(s.outPx(trialOff), s.depth-s.outPx(leastArm)-1)
+	from := s.trialFrom()
 	beside, sum, n := s.alongPx(markBeside), 0, 0
 	for _, i := range []int{at - beside, at + beside} {
 		for j := from; j < s.depth; j++ {

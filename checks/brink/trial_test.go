@@ -53,8 +53,8 @@ func TestTrials(t *testing.T) {
 			name      string
 			got, want []rules.Edge
 		}{
-			{"safe", brink.SafeBlind(c, wantedBleed), tt.safe},
-			{"border", brink.BorderBlind(c, 3*rules.Millimetre), tt.border},
+			{"safe", brink.ReadGround(c).Blind(wantedBleed), tt.safe},
+			{"border", brink.ReadMargins(c).Blind(3 * rules.Millimetre), tt.border},
 			{"marks", brink.CutMarksBlind(c, wantedBleed), tt.marks},
 		} {
 			if !slices.Equal(trial.got, trial.want) {
@@ -82,7 +82,7 @@ func FuzzTrials(f *testing.F) {
 	f.Fuzz(func(t *testing.T, pix []byte, w, h uint8, x, y int32, px, py float64, tw, th, limit int32) {
 		c := fuzzCanvas(pix, w, h, x, y, px, py, tw, th)
 		for _, edges := range [][]rules.Edge{
-			brink.SafeBlind(c, rules.Length(limit)), brink.BorderBlind(c, rules.Length(limit)), brink.CutMarksBlind(c, rules.Length(limit)),
+			brink.ReadGround(c).Blind(rules.Length(limit)), brink.ReadMargins(c).Blind(rules.Length(limit)), brink.CutMarksBlind(c, rules.Length(limit)),
 		} {
 			if len(edges) > len(rules.AllEdges) {
 				t.Errorf("blind along %v", edges)

@@ -133,7 +133,7 @@ func TestMirroredCanvasMirrorsIntruders(t *testing.T) {
 	sure := 0
 	eachDefective(calmPaint, func(name string, s *sheet) {
 		c := s.canvas(rendered)
-		here, there := brink.Safe(c, wantedBleed), brink.Safe(mirrored(c), wantedBleed)
+		here, there := brink.ReadGround(c).Intruders(wantedBleed), brink.ReadGround(mirrored(c)).Intruders(wantedBleed)
 		for _, in := range here {
 			if !in.Sure {
 				continue // what is inferred may fall otherwise
