@@ -6,9 +6,9 @@ import (
 	"stoneproof/rules"
 )
 
-// Trials tell where a measure cannot see: what it looks for is put into a copy of the
-// pixels, at each edge, and where it is not found there real ones would be lost as well.
-// That asks the measure itself, and so holds whatever it is that makes it blind.
+// Trials tell where a measure cannot see: what it looks for is put into the pixels, or a
+// copy of them, at each edge, and where it is not found there real ones would be lost as
+// well. That asks the measure itself, and so holds whatever it is that makes it blind.
 
 // edgeSet are some of the edges, in the order of rules.AllEdges.
 func edgeSet(is func(e rules.Edge) bool) []rules.Edge {
@@ -243,8 +243,13 @@ func CutMarksBlind(c Canvas, bleed rules.Length) []rules.Edge {
 	if !busy[rules.Top] && !busy[rules.Right] && !busy[rules.Bottom] && !busy[rules.Left] {
 		return nil
 	}
-	c.Pix = slices.Clone(c.Pix)
-	c.eachArm(bleed, func(s *strip, _ rules.Edge, at int) { s.drawArm(at) })
+	var under []covered
+	defer func() { // two marks may share pixels in a corner: the first is put back last
+		for _, u := range slices.Backward(under) {
+			copy(c.Pix[u.at:], u.px[:])
+		}
+	}()
+	c.eachArm(bleed, func(s *strip, _ rules.Edge, at int) { under = s.drawArm(at, under) })
 	drawn, lost := 0, map[rules.Edge]int{}
 	c.eachArm(bleed, func(s *strip, e rules.Edge, at int) {
 		drawn++
@@ -301,9 +306,15 @@ func (s *strip) calm() bool {
 	return true
 }
 
+// covered is a pixel under a trial mark. Copying a whole canvas costs more than a trial.
+type covered struct {
+	at int
+	px [4]uint8
+}
+
 // drawArm draws a mark on the trim line at a position, out to where bleed is judged, in
-// the ink that shows better there.
-func (s *strip) drawArm(at int) {
+// the ink that shows better there, and adds what it covers.
+func (s *strip) drawArm(at int, under []covered) []covered {
 	wide := s.alongPx(trialArm)
 	from := s.trialFrom()
 	beside, sum, n := s.alongPx(markBeside), 0, 0
@@ -317,8 +328,11 @@ func (s *strip) drawArm(at int) {
 	ink := trialInk(sum / max(1, n))
 	for i := max(0, at-wide/2); i < min(s.most(), at-wide/2+wide); i++ {
 		for j := from; j < s.depth; j++ {
-			px := s.c.Pix[s.base+i*s.along+j*s.out:]
-			px[0], px[1], px[2], px[3] = ink, ink, ink, 255
+			p := s.base + i*s.along + j*s.out
+			px := s.c.Pix[p : p+4]
+			under = append(under, covered{p, [4]uint8(px)})
+			copy(px, []uint8{ink, ink, ink, 255})
 		}
 	}
+	return under
 }
