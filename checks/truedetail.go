@@ -1,7 +1,10 @@
 package checks
 
 import (
+	"bytes"
 	"fmt"
+	"image/color"
+	"image/jpeg"
 	"math"
 
 	"stoneproof/checks/art"
@@ -50,7 +53,7 @@ func trueDetail(p *Pass) {
 		}
 		r, ok := measured[grey]
 		if !ok {
-			r = detail.Measure(detail.Plane{Pix: grey.Pix, W: grey.W, H: grey.H})
+			r = detail.Measure(detail.Plane{Pix: grey.Pix, W: grey.W, H: grey.H, Halved: fourInks(grey.JPEG)})
 			measured[grey] = r
 		}
 		if r.Kind == detail.Soft {
@@ -151,4 +154,10 @@ func (p *Pass) original(c carried, good float64) string {
 		return "Export it again from an original of at least " + p.pixels(p.Side.Trim.Grow(p.Ticket.Bleed)) + ", or from the drawing; enlarging adds pixels, but no detail."
 	}
 	return fmt.Sprintf("Put in the picture as it was before it was enlarged, at %.0f %% of this size on the card, or a larger original; enlarging adds pixels, but no detail.", math.Floor(100*min(1, c.ppi()/good)))
+}
+
+// fourInks reports whether a file is a JPEG of four inks.
+func fourInks(file []byte) bool {
+	c, err := jpeg.DecodeConfig(bytes.NewReader(file))
+	return err == nil && c.ColorModel == color.CMYKModel
 }

@@ -235,7 +235,8 @@ func (s *strip) cross() (t trace, ok bool) {
 
 // crowded reports whether more such lines lie beside a mark than a cross at the
 // edge's middle and marks at its ends: then these are of a pattern. What lies
-// further in, such as the stems of letters, is none of its like.
+// further in, such as the stems of letters, is none of its like, nor is a stripe that
+// goes on across the card.
 func (s *strip) crowded(mark span, gap int) bool {
 	const most = 3
 	lines, last := 0, -s.most()
@@ -245,7 +246,8 @@ func (s *strip) crowded(mark span, gap int) bool {
 		if gap == 0 && !s.standsIn(i, rows) {
 			continue
 		}
-		if from, to, _ := s.crossing(i, gap); to-from >= least && mark.shared(span{from, to}) > 0 {
+		from, to, _ := s.crossing(i, gap)
+		if to-from >= least && mark.shared(span{from, to}) > 0 && from > -s.outPx(longestArm) {
 			if i-last > s.alongPx(markBeside) {
 				if lines++; lines > most {
 					return true

@@ -25,6 +25,13 @@ const (
 // fieldPixel is the size aimed at, µm: 150 ppi, at which a 5 pt stem is a pixel.
 const fieldPixel = 170
 
+// forget makes the field ready to be searched once more.
+func (f *field) forget() {
+	clear(f.state)
+	clear(f.label)
+	f.queue = f.queue[:0]
+}
+
 func newField(c *Canvas) *field {
 	k := max(1, int(fieldPixel/max(c.PxW, c.PxH)))
 	f := &field{k: k, w: c.W / k, h: c.H / k, px: c.PxW * float64(k), py: c.PxH * float64(k), c: c}

@@ -49,6 +49,7 @@ func (g Ground) Blind(safe rules.Length) []rules.Edge {
 	if f == nil || safe <= softening {
 		return nil
 	}
+	f.forget()
 	words := f.trialWords(safe)
 	words = slices.DeleteFunc(words, func(t trial) bool { return t.x0 < 0 || t.y0 < 0 || t.x1 > float64(f.w) || t.y1 > float64(f.h) })
 	busy := make([]bool, len(words))

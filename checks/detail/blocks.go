@@ -15,8 +15,13 @@ func (s *seen) ofBlocks(f filter, freq float64) bool {
 		return false
 	}
 	eighth, blocks := math.Round(8*freq), s.size(third, 1./8)
-	if !s.blocked() {
+	switch {
+	case eighth == 4 && s.halved:
+		return true
+	case !s.blocked():
 		return f != wide && eighth != 1 && s.over(f, freq) < 2*clear // grain may hide them
+	case eighth > 1 && !s.standsOut(f, int(eighth)):
+		return true
 	}
 	switch eighth {
 	case 1:
@@ -33,4 +38,16 @@ func (s *seen) ofBlocks(f filter, freq float64) bool {
 func (s *seen) eighth(freq float64) bool {
 	n := float64(2 * min(len(s.x.traces[step].over)-1, len(s.y.traces[step].over)-1))
 	return math.Abs(freq-math.Round(8*freq)/8) <= 4/n
+}
+
+// standsOut reports whether a filter's wave of so many eighths is more than one of a row
+// that blocks leave at all of them, some strong and some weak by the art: its own second
+// wave aside, it has three times the strength of the others.
+func (s *seen) standsOut(f filter, eighths int) bool {
+	for n := 1; n <= 4; n++ {
+		if n != eighths && n != 2*eighths && s.over(f, float64(eighths)/8) < 3*s.over(f, float64(n)/8) {
+			return false
+		}
+	}
+	return true
 }

@@ -24,11 +24,11 @@ var treatments = []struct {
 }{
 	{"as it is", 0.95, func(p Plane, _ float64) Plane { return p }},
 	{"cut to a part", 0.95, func(p Plane, _ float64) Plane { return cut(p, 13, 22) }},
-	{"sharpened", 0.95, func(p Plane, k float64) Plane { return sharpened(p, k, 1) }},
+	{"sharpened", 0.9, func(p Plane, k float64) Plane { return sharpened(p, k, 1) }},
 	{"grained", 0.65, func(p Plane, _ float64) Plane { return grained(p, 3, rand.New(rand.NewPCG(1, 1))) }},
-	{"JPEG of 90", 0.9, func(p Plane, _ float64) Plane { return saved(p, 90) }},
-	{"JPEG of 75", 0.75, func(p Plane, _ float64) Plane { return saved(p, 75) }},
-	{"sharpened, JPEG of 80", 0.95, func(p Plane, k float64) Plane { return saved(sharpened(p, k, 1), 80) }},
+	{"JPEG of 90", 0.85, func(p Plane, _ float64) Plane { return saved(p, 90) }},
+	{"JPEG of 75", 0.7, func(p Plane, _ float64) Plane { return saved(p, 75) }},
+	{"sharpened, JPEG of 80", 0.85, func(p Plane, k float64) Plane { return saved(sharpened(p, k, 1), 80) }},
 }
 
 // tells reports whether a finding has the right factor, to 4 in 100.

@@ -36,7 +36,7 @@ func imageOf(p Plane) *image.Gray {
 func scaled(p Plane, w, h int, s draw.Scaler) Plane {
 	dst := image.NewRGBA(image.Rect(0, 0, w, h))
 	s.Scale(dst, dst.Rect, imageOf(p), imageOf(p).Rect, draw.Src, nil)
-	out := Plane{make([]byte, w*h), w, h}
+	out := Plane{Pix: make([]byte, w*h), W: w, H: h}
 	for i := range out.Pix {
 		out.Pix[i] = dst.Pix[4*i]
 	}
@@ -54,7 +54,7 @@ func saved(p Plane, quality int) Plane {
 		panic(err)
 	}
 	g := m.(*image.Gray)
-	out := Plane{make([]byte, 0, p.W*p.H), p.W, p.H}
+	out := Plane{Pix: make([]byte, 0, p.W*p.H), W: p.W, H: p.H}
 	for y := range p.H {
 		out.Pix = append(out.Pix, g.Pix[y*g.Stride:y*g.Stride+p.W]...)
 	}
@@ -63,7 +63,7 @@ func saved(p Plane, quality int) Plane {
 
 // blurred is the picture out of focus: averaged over a disc of a radius.
 func blurred(p Plane, radius float64) Plane {
-	out := Plane{make([]byte, p.W*p.H), p.W, p.H}
+	out := Plane{Pix: make([]byte, p.W*p.H), W: p.W, H: p.H}
 	n := int(radius + 1)
 	// A disc is a bundle of runs; sums along the lines make each run two look-ups.
 	sums := make([]float64, (p.W+1)*p.H)
@@ -102,7 +102,7 @@ func blurred(p Plane, radius float64) Plane {
 // sharpened adds amount times what a soft copy of the picture lacks.
 func sharpened(p Plane, radius, amount float64) Plane {
 	soft := blurred(p, radius)
-	out := Plane{make([]byte, len(p.Pix)), p.W, p.H}
+	out := Plane{Pix: make([]byte, len(p.Pix)), W: p.W, H: p.H}
 	for i, v := range p.Pix {
 		d := float64(v) + amount*(float64(v)-float64(soft.Pix[i]))
 		out.Pix[i] = byte(min(255, max(0, d+0.5)))
@@ -112,7 +112,7 @@ func sharpened(p Plane, radius, amount float64) Plane {
 
 // grained adds noise that knows nothing of its neighbours.
 func grained(p Plane, deviation float64, r *rand.Rand) Plane {
-	out := Plane{make([]byte, len(p.Pix)), p.W, p.H}
+	out := Plane{Pix: make([]byte, len(p.Pix)), W: p.W, H: p.H}
 	for i, v := range p.Pix {
 		out.Pix[i] = byte(min(255, max(0, float64(v)+deviation*r.NormFloat64()+0.5)))
 	}
@@ -123,7 +123,7 @@ func grained(p Plane, deviation float64, r *rand.Rand) Plane {
 // that hide each other and have sharp edges, with a little tone inside.
 func leaves(w, h int, r *rand.Rand) Plane {
 	const fine = 3 // painted so many times as large and averaged
-	big := Plane{make([]byte, fine*fine*w*h), fine * w, fine * h}
+	big := Plane{Pix: make([]byte, fine*fine*w*h), W: fine * w, H: fine * h}
 	for i := range big.Pix {
 		big.Pix[i] = 128
 	}
@@ -131,7 +131,7 @@ func leaves(w, h int, r *rand.Rand) Plane {
 		size := 6 * math.Pow(1-r.Float64(), -0.6)
 		leaf(big, r.Float64()*float64(big.W), r.Float64()*float64(big.H), min(size, 90), r)
 	}
-	out := Plane{make([]byte, w*h), w, h}
+	out := Plane{Pix: make([]byte, w*h), W: w, H: h}
 	for y := range h {
 		for x := range w {
 			sum := 0
@@ -163,7 +163,7 @@ func leaf(p Plane, cx, cy, size float64, r *rand.Rand) {
 
 // drawn is a picture of a lightness for each place.
 func drawn(w, h int, light func(x, y float64) float64) Plane {
-	out := Plane{make([]byte, w*h), w, h}
+	out := Plane{Pix: make([]byte, w*h), W: w, H: h}
 	for i := range out.Pix {
 		out.Pix[i] = byte(min(255, max(0, light(float64(i%w), float64(i/w))+0.5)))
 	}
@@ -174,7 +174,7 @@ func drawn(w, h int, light func(x, y float64) float64) Plane {
 // 1976).
 func dithered(p Plane) Plane {
 	left := make([]float64, len(p.Pix)+p.W+2)
-	out := Plane{make([]byte, len(p.Pix)), p.W, p.H}
+	out := Plane{Pix: make([]byte, len(p.Pix)), W: p.W, H: p.H}
 	for i, v := range p.Pix {
 		want := float64(v) + left[i]
 		if want > 127 {
@@ -210,7 +210,7 @@ func moved(p Plane, length int) Plane {
 
 // mixed averages pixels along a direction.
 func mixed(p Plane, weights []float64, dx, dy int) Plane {
-	out := Plane{make([]byte, len(p.Pix)), p.W, p.H}
+	out := Plane{Pix: make([]byte, len(p.Pix)), W: p.W, H: p.H}
 	for y := range p.H {
 		for x := range p.W {
 			sum, all := 0.0, 0.0

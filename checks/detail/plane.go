@@ -4,6 +4,10 @@ package detail
 type Plane struct {
 	Pix  []byte
 	W, H int
+
+	// Halved: colours of half the pixels shine through lightness, as in a JPEG of four
+	// inks, of which mostly all but one are saved so. A factor of 2 cannot be told there.
+	Halved bool
 }
 
 // axis looks along one direction of a plane: position i of line n lies at

@@ -32,6 +32,10 @@ func (s *seen) repeated() (Result, bool) {
 			break
 		}
 	}
+	s.trace(third, second)
+	if s.blocked() && s.ofBlocks(step, 1/k) {
+		return Result{}, false
+	}
 	sure := levels >= manyLevels && s.x.stepsIn(1/k) > 0.97 && s.y.stepsIn(1/k) > 0.97
 	return Result{Kind: Enlarged, Factor: k, Repeated: true, Sure: sure}, k >= leastFactor
 }

@@ -6,6 +6,8 @@ import "math"
 type seen struct {
 	x, y  side
 	edges edges
+
+	halved bool
 }
 
 // side is what one axis shows.
@@ -17,7 +19,7 @@ type side struct {
 }
 
 func see(p Plane) *seen {
-	var s seen
+	s := seen{halved: p.Halved}
 	s.x, s.y = s.look(p.rows()), s.look(p.columns())
 	s.trace(step, slope)
 	return &s
