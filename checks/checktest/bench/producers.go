@@ -32,7 +32,7 @@ func producers() []producer {
 	of := strings.Fields
 	return []producer{
 		{name: "Ghostscript", tool: "gs", from: "pdf", to: "pdf", keeps: page, upsets: of("colour-tags jpeg-loss"),
-			args: of("-q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=pdfwrite -sOutputFile=OUT IN")},
+			args: of("-q -dNOPAUSE -dBATCH -dSAFER -dAutoRotatePages=/None -sDEVICE=pdfwrite -sOutputFile=OUT IN")},
 		{name: "qpdf", tool: "qpdf", from: "pdf", to: "pdf", keeps: append(of("colour-tags fonts-embedded live-extras"), page...),
 			args: of("--linearize --object-streams=generate --recompress-flate IN OUT")},
 		{name: "poppler", tool: "pdftoppm", from: "pdf", to: "tif", keeps: paint, upsets: of("colour-tags bleed-fill"), process: "desktop",
