@@ -42,7 +42,7 @@ func TestHostileNoFiles(t *testing.T) {
 		in("to-zero.pdf"): "not a file but a device or a pipe",
 		in("socket.pdf"):  "not a file but a device or a pipe",
 		in("out.pdf"):     "the content is not a PDF",
-		in("nowhere.pdf"): "is gone",
+		in("nowhere.pdf"): "what it points to is not there",
 		in("ring.pdf"):    "links",
 		in("folder.pdf"):  "folder with the name of a file",
 		in("memory.pdf"):  "",
