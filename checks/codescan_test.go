@@ -194,6 +194,9 @@ func TestCodeScan(t *testing.T) {
 // TestCodeInEveryContainer: the same card with a sound code, and with one that is too
 // small, says the same however its file is made.
 func TestCodeInEveryContainer(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	c := press.Card{Maker: "clock-mender", Style: press.Broadside, Size: "us-business"}
 	makes := map[string]func(mm float64) []byte{
 		"inks.pdf": func(mm float64) []byte { return c.PDF(press.Code(mm)) },
@@ -218,6 +221,9 @@ func TestCodeInEveryContainer(t *testing.T) {
 // TestCodeOnPhotograph: on a photograph, lightened as a designer would do, a code reads;
 // on the photograph as it is, we say no more than is so.
 func TestCodeOnPhotograph(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	for _, maker := range press.Makers()[:6] {
 		c := press.Card{Maker: maker, Style: press.Vignette, Size: "us-business"}
 		photo, err := jpeg.Decode(bytes.NewReader(c.JPEG(300)))

@@ -187,6 +187,9 @@ func (s sheet) contents(ref string) []byte {
 }
 
 func TestHostilePictures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	ihdr := func(w, h uint32) string { return chunk("IHDR", be(w, h)+"\x08\x02\x00\x00\x00") }
 	const signature = "\x89PNG\r\n\x1a\n"
 	zeros := zipped(make([]byte, 50<<20))

@@ -108,6 +108,9 @@ func TestLossFoundAfterwards(t *testing.T) {
 // What other programs make of a damaged card, and of a sound one: the damage goes along,
 // and nothing else comes.
 func TestLossThroughPrograms(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	convert, gs, tiff2pdf := outside.Tool(t, "convert"), outside.Tool(t, "gs"), outside.Tool(t, "tiff2pdf")
 	for _, tt := range []struct {
 		name, want string

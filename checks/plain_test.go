@@ -37,6 +37,9 @@ func openedSide(t *testing.T, renderer *render.Engine, size string, b []byte) (*
 // Where a page is called plain from its drawing instructions, its pixels must
 // say the same: paint out to the bleed, and nothing near the knife.
 func TestPlainBrinkAgreesWithPixels(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	renderer := render.Start(render.Options{})
 	defer renderer.Close()
 	plain := 0

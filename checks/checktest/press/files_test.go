@@ -128,6 +128,9 @@ func strip(t *testing.T, path string, n int) []byte {
 
 // TestFilesSayWhatTheyAre asks exiftool for density and profile.
 func TestFilesSayWhatTheyAre(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	c := Card{"weaver", White, "eu-business"}
 	for name, tt := range map[string]struct {
 		file []byte

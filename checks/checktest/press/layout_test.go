@@ -48,6 +48,9 @@ func eachSide(do func(c Card, side int, n *notes)) {
 // TestTypeIsSafe keeps every letter of every card 3.4 mm inside the trim, of a
 // size that holds, in inks that stay sharp: one ink, paper, or large.
 func TestTypeIsSafe(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	const margin = 3.4
 	eachSide(func(c Card, side int, n *notes) {
 		z := c.size()

@@ -71,6 +71,9 @@ func TestPDFsLookAlike(t *testing.T) {
 
 // TestWaysLookAlike turns and moves a page in every way that must not show.
 func TestWaysLookAlike(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	c := Card{"candle-maker", Vignette, "us-business"}
 	want := poppler(t, c.PDF(), "80")
 	for _, opts := range [][]Option{{Rotated(90)}, {Rotated(180)}, {Rotated(270)}, {Origin(70, -300)}, {Origin(9, 9), Rotated(90)}} {

@@ -16,6 +16,9 @@ var update = flag.Bool("update", false, "write the shipped art anew")
 
 // TestShippedIsWhatIsMade keeps the committed art and its recipe together.
 func TestShippedIsWhatIsMade(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long, in one goroutine")
+	}
 	for _, f := range Shipped() {
 		t.Run(f.Name, func(t *testing.T) {
 			path := filepath.Join(Testdata(), filepath.FromSlash(f.Name))
