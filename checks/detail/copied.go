@@ -23,7 +23,7 @@ func (s *seen) copied() (k float64, ok bool) {
 	}
 	// The lowest frequency counts: the others are its multiples. A grid four times as
 	// fine as the axis is long misses none.
-	n := 4 * float64(max(len(s.x.sums), len(s.y.sums)))
+	n := 4 * float64(min(mostPlaces, max(len(s.x.sums), len(s.y.sums))))
 	best := together
 	for f := 1 / mostFactor; f <= 0.5; f += 1 / n {
 		r := min(inStep(x, f), inStep(y, f))
@@ -36,6 +36,10 @@ func (s *seen) copied() (k float64, ok bool) {
 	return k, k > 0 && lieApart(x, k) && lieApart(y, k)
 }
 
+// mostPlaces of an axis are looked at, in its middle: every frequency is held against each,
+// and a picture may be very long.
+const mostPlaces = 2048
+
 // stepped lists the places of an axis where lightness changes at all, on any line.
 func (a axis) stepped() []int {
 	changes := make([]bool, a.length)
@@ -47,8 +51,9 @@ func (a axis) stepped() []int {
 		}
 	})
 	var places []int
-	for i, c := range changes {
-		if c {
+	from := max(0, (a.length-mostPlaces)/2)
+	for i := from; i < min(a.length, from+mostPlaces); i++ {
+		if changes[i] {
 			places = append(places, i)
 		}
 	}

@@ -33,7 +33,7 @@ func (s *seen) repeated() (Result, bool) {
 		}
 	}
 	s.trace(third, second)
-	if s.blocked() && s.ofBlocks(step, 1/k) {
+	if s.ofBlocks(step, 1/k) {
 		return Result{}, false
 	}
 	sure := levels >= manyLevels && s.x.stepsIn(1/k) > 0.97 && s.y.stepsIn(1/k) > 0.97
@@ -58,8 +58,9 @@ func (s *seen) between(freq float64) float64 {
 	return 1 / f
 }
 
-// gaps reports whether it is the places without a step that have the period. Whatever comes in a comb has its second wave in step with the first;
-// what is missing in a comb has it against it.
+// gaps reports whether it is the places without a step that have the period. Whatever
+// comes in a comb has its second wave in step with the first; what is missing in a comb
+// has it against it.
 func (s *seen) gaps(f float64) bool {
 	one := func(t *trace) float64 {
 		w := t.wave(f)

@@ -193,3 +193,5 @@ func TestTagsDifferWithoutColour(t *testing.T) {
 		}
 	}
 }
+
+func square(c pt, half float64) rect { return rect{c.x, c.y, c.x, c.y}.outset(half) }

@@ -97,10 +97,9 @@ func (r rect) pixels() image.Rectangle {
 // pt is a point in pixels.
 type pt struct{ x, y float64 }
 
-func (p pt) add(q pt) pt             { return pt{p.x + q.x, p.y + q.y} }
-func (p pt) less(q pt) pt            { return pt{p.x - q.x, p.y - q.y} }
-func (p pt) times(k float64) pt      { return pt{p.x * k, p.y * k} }
-func (p pt) length() float64         { return math.Hypot(p.x, p.y) }
-func (p pt) distance(q pt) float64   { return p.less(q).length() }
-func cross(a, b pt) float64          { return a.x*b.y - a.y*b.x }
-func square(c pt, half float64) rect { return rect{c.x, c.y, c.x, c.y}.outset(half) }
+func (p pt) add(q pt) pt           { return pt{p.x + q.x, p.y + q.y} }
+func (p pt) less(q pt) pt          { return pt{p.x - q.x, p.y - q.y} }
+func (p pt) times(k float64) pt    { return pt{p.x * k, p.y * k} }
+func (p pt) length() float64       { return math.Hypot(p.x, p.y) }
+func (p pt) distance(q pt) float64 { return p.less(q).length() }
+func cross(a, b pt) float64        { return a.x*b.y - a.y*b.x }

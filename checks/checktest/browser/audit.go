@@ -28,8 +28,8 @@ const (
 
 // Audit looks for what shuts readers out: names that are missing, contrast under
 // WCAG 2.1 AA, order of headings, roles. All of the audit's rules run, its best
-// practices too, or those that are named. Where the audit cannot be fetched it is left out, and the log says
-// so: the rest of the test holds.
+// practices too, or those that are named. Where the audit cannot be fetched it is left
+// out, and the log says so: the rest of the test holds.
 func (tab *Tab) Audit(rules ...string) {
 	tab.t.Helper()
 	found, err := tab.violations(rules)
